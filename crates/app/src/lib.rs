@@ -1,0 +1,1 @@
+//! The use cases; clock, seed and store are handed in.

@@ -1,0 +1,1 @@
+//! The wanted beer: targets, grist, hops, liquor, rests, yeast.

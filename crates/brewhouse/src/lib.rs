@@ -1,0 +1,1 @@
+//! What the vessels are: section, wall, heat loss, burner, chiller, plumbing, instruments, cautions.

@@ -1,0 +1,1 @@
+//! The procedure and the simulator that owns the clock; the ledger.

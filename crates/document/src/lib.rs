@@ -1,0 +1,1 @@
+//! A person's file read with places: findings, suggestions, schema; knows no brewing.

@@ -1,0 +1,1 @@
+//! SVG from plain views: section, lanes, dipstick; pure functions.

@@ -1,0 +1,1 @@
+//! Steppers with events, roots, elementary functions; knows no beer.

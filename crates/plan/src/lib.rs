@@ -1,0 +1,1 @@
+//! The wanted beer solved backwards.

@@ -1,0 +1,1 @@
+//! Units and scales: reading and writing quantities, with honest digits.

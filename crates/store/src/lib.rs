@@ -1,0 +1,1 @@
+//! SQLite: brewhouses, brews, plans; all SQL is here.

@@ -1,0 +1,3 @@
+//! The binary: arguments, configuration, wiring.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Pages and components; no rule of the process.

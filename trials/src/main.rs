@@ -1,0 +1,3 @@
+//! Benchmarks and validation; not shipped.
+
+fn main() {}
