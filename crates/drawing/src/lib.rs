@@ -4,11 +4,19 @@
 //! line weights. It deliberately knows no store, no web, and computes no number of the process.
 
 mod curve;
+mod dimension;
 mod dipstick;
 mod gate;
+mod ground;
 mod lanes;
+mod pen;
+mod plumbing;
+mod scale;
 mod section;
+mod stage;
+mod stand;
 mod units;
+mod vessel;
 mod view;
 
 pub use curve::{CurveView, curve};

@@ -135,6 +135,8 @@ pub struct VesselView {
     pub heater: Heater,
     /// Its lid.
     pub lid: Lid,
+    /// It is closed with an airlock: a fermenter.
+    pub airlock: bool,
     /// Its wall is wrapped.
     pub insulated: bool,
     /// Height of the liquid above the base, in mm.
