@@ -9,5 +9,7 @@
 //! uses another crate of this workspace, so it could be lifted out and used for another plant.
 
 pub mod dopri;
+pub mod interpolate;
+pub mod least_squares;
 pub mod math;
 pub mod root;
