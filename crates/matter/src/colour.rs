@@ -3,11 +3,10 @@
 //! Colour is carried as an amount `K` = colour × volume (EBC m³): it mixes and concentrates
 //! linearly (Beer and Lambert).
 
-use crate::num::{exp, pow};
-use crate::wort;
+use numerics::math::{exp, pow};
+use quantity::Colour;
 
-/// EBC units per SRM unit: EBC = 25 A430, SRM = 12.7 A430.
-pub const EBC_PER_SRM: f64 = 1.97;
+use crate::wort;
 
 /// Malt colour in EBC from Lovibond degrees.
 ///
@@ -32,7 +31,7 @@ pub const EBC_PER_SRM: f64 = 1.97;
 /// assert!((matter::colour::ebc_from_lovibond(4.0) - 1.97 * 4.6584).abs() < 1e-9);
 /// ```
 pub fn ebc_from_lovibond(lovibond: f64) -> f64 {
-    EBC_PER_SRM * (1.3546 * lovibond - 0.76)
+    Colour::from_lovibond(lovibond).ebc()
 }
 
 /// Malt colour in Lovibond degrees from EBC.
@@ -58,7 +57,7 @@ pub fn ebc_from_lovibond(lovibond: f64) -> f64 {
 /// assert!((matter::colour::lovibond_from_ebc(12.0) - 5.1).abs() < 0.1);
 /// ```
 pub fn lovibond_from_ebc(ebc: f64) -> f64 {
-    (ebc / EBC_PER_SRM + 0.76) / 1.3546
+    Colour::from_ebc(ebc).lovibond()
 }
 
 /// Malt colour units of a grist in a volume: lb °L per US gallon.
@@ -111,7 +110,7 @@ pub fn malt_colour_units(kg_lovibond: f64, volume_m3: f64) -> f64 {
 /// assert!((matter::colour::ebc_from_malt_colour_units(10.0) - 1.97 * 7.24).abs() < 0.01);
 /// ```
 pub fn ebc_from_malt_colour_units(mcu: f64) -> f64 {
-    EBC_PER_SRM * 1.4922 * pow(mcu, 0.6859)
+    Colour::from_srm(1.4922 * pow(mcu, 0.6859)).ebc()
 }
 
 /// Colour amount that a grist would give if all its fine extract were won.

@@ -10,8 +10,8 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use crate::num::{exp, ln, pow};
 use crate::table::{self, percent};
+use numerics::math::{exp, ln, pow};
 
 pub use bitterness::{
     ALPHA_LABEL_SD, IN_FERMENTATION, MASH_HOP_SHARE, bitterness_bu, creep_plato, dry_hop_bu,

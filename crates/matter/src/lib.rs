@@ -4,7 +4,6 @@
 //! last in the name (temperatures in °C) and return a number for every input; outside the stated
 //! range, or for input that is not finite, that number may be meaningless or `NaN`, never a panic.
 
-mod num;
 mod table;
 
 pub mod water;

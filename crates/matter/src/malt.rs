@@ -7,8 +7,8 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use crate::num::exp;
 use crate::table::{self, percent};
+use numerics::math::exp;
 
 pub use grist::{AcidCurve, Certificate, Grist, GristItem, grist};
 

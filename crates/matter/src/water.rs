@@ -1,6 +1,6 @@
 //! Properties of pure water and air pressure; it deliberately knows nothing of what is dissolved.
 
-use crate::num::{exp, ln, pow};
+use numerics::math::{exp, ln, pow};
 
 /// Zero of the Celsius scale, K (by definition).
 pub const ZERO_C_K: f64 = 273.15;

@@ -20,17 +20,13 @@ pub use reading::{
     Hydrometer, Refractometer, brix_from_refractive_index, refractive_index_from_brix,
 };
 
-use crate::num::exp;
+use numerics::math::exp;
+use quantity::{SUCROSE_DENSITY_20C, WATER_DENSITY_20C_KG_M3};
+
 use crate::water;
 
-/// Excess density of sucrose solution over water at 20 °C: kg/m³ for w, w², w³, …
-const EXCESS_20: [f64; 6] = [385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
-/// The derivative of `w · Σ k w^i` by `w`.
-const EXCESS_20_SLOPE: [f64; 6] = {
-    let k = EXCESS_20;
-    [k[0], 2.0 * k[1], 3.0 * k[2], 4.0 * k[3], 5.0 * k[4], 6.0 * k[5]]
-};
-/// Rows for the powers 1 to 4 of x = (T − 20)/100; a missing power of w is zero.
+/// Excess density of sucrose solution over water away from 20 °C, kg/m³ for w, w², …: rows for
+/// the powers 1 to 4 of x = (T − 20)/100; a missing power of w is zero.
 const EXCESS_X1: [f64; 5] = [-46.2720, -7.1720, 1.1597, 5.1126, 17.5254];
 const EXCESS_X2: [f64; 4] = [59.7712, 7.2491, 12.3630, -35.4791];
 const EXCESS_X3: [f64; 3] = [-47.2207, -21.6977, 27.6301];
@@ -71,7 +67,8 @@ pub fn density_kg_m3(extract_fraction: f64, temp_c: f64) -> f64 {
     let w = extract_fraction;
     let x = (temp_c - 20.0) * 0.01;
     let [a, b, c, d] = [&EXCESS_X1[..], &EXCESS_X2, &EXCESS_X3, &EXCESS_X4].map(|k| rising(k, w));
-    water::density_kg_m3(temp_c) + w * (rising(&EXCESS_20, w) + x * (a + x * (b + x * (c + x * d))))
+    water::density_kg_m3(temp_c)
+        + w * (rising(&SUCROSE_DENSITY_20C, w) + x * (a + x * (b + x * (c + x * d))))
 }
 
 #[inline]
@@ -116,20 +113,21 @@ pub fn volume_m3(water_kg: f64, extract_kg: f64, temp_c: f64) -> f64 {
 /// Extract of wort from its density at 20 °C.
 ///
 /// ```text
-/// ρ(w, 20) = ρ_20        by Newton from w = 2.586 (S − 1)/(0.8795 S + 0.1205)
+/// ρ(w, 20) = ρ_20
 /// ```
 ///
-/// Shape: the inverse of [`density_kg_m3`] at 20 °C, to 1e-12. Lighter than water gives w < 0.
+/// Shape: the inverse of [`density_kg_m3`](fn@density_kg_m3) at 20 °C. Lighter than water gives
+/// w < 0; the result is held to −0.1 … 1.
 ///
 /// | symbol | argument        | unit  | holds for          |
 /// |--------|-----------------|-------|--------------------|
 /// | `ρ_20` | `density_kg_m3` | kg/m³ | 994 ≤ ρ_20 ≤ 1130  |
 ///
 /// # Errors
-/// None; far outside the range the result means nothing.
+/// None.
 ///
 /// # Source
-/// As [`density_kg_m3`](fn@density_kg_m3); the start is our fit.
+/// As [`density_kg_m3`](fn@density_kg_m3).
 ///
 /// # Example
 /// ```
@@ -137,19 +135,7 @@ pub fn volume_m3(water_kg: f64, extract_kg: f64, temp_c: f64) -> f64 {
 /// assert!((w - 0.12).abs() < 1e-5);
 /// ```
 pub fn extract_from_density_20(density_kg_m3: f64) -> f64 {
-    let water_kg_m3 = water::density_kg_m3(20.0);
-    let sg = density_kg_m3 / water_kg_m3;
-    let mut w = 2.586 * (sg - 1.0) / (0.8795 * sg + 0.1205);
-    for _ in 0..8 {
-        let error = water_kg_m3 + w * rising(&EXCESS_20, w) - density_kg_m3;
-        let slope = rising(&EXCESS_20_SLOPE, w);
-        let step = error / slope;
-        w -= step;
-        if step.abs() < 1e-9 {
-            break;
-        }
-    }
-    w
+    quantity::extract_from_specific_gravity(density_kg_m3 / WATER_DENSITY_20C_KG_M3)
 }
 
 /// Specific gravity 20/20 (ratio of true densities) from degrees Plato.
@@ -175,8 +161,7 @@ pub fn extract_from_density_20(density_kg_m3: f64) -> f64 {
 /// assert!((matter::wort::sg_from_plato(12.0) - 1.04833).abs() < 1e-5);
 /// ```
 pub fn sg_from_plato(plato: f64) -> f64 {
-    let w = plato * 0.01;
-    1.0 + w * rising(&EXCESS_20, w) / water::density_kg_m3(20.0)
+    quantity::specific_gravity_from_extract(plato * 0.01)
 }
 
 /// Degrees Plato from specific gravity 20/20 (ratio of true densities).
@@ -202,7 +187,7 @@ pub fn sg_from_plato(plato: f64) -> f64 {
 /// assert!((matter::wort::plato_from_sg(1.048) - 11.922).abs() < 0.002);
 /// ```
 pub fn plato_from_sg(sg: f64) -> f64 {
-    100.0 * extract_from_density_20(sg * water::density_kg_m3(20.0))
+    100.0 * quantity::extract_from_specific_gravity(sg)
 }
 
 /// Viscosity of wort.

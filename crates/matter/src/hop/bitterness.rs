@@ -2,7 +2,7 @@
 //! deliberately integrates nothing.
 
 use super::HopForm;
-use crate::num::{exp, pow};
+use numerics::math::{exp, pow};
 
 /// Standard deviation of a lot's alpha against its label, relative (from memory).
 pub const ALPHA_LABEL_SD: f64 = 0.06;
