@@ -5,6 +5,14 @@
 //! range, or for input that is not finite, that number may be meaningless or `NaN`, never a panic.
 
 mod num;
+mod table;
 
 pub mod water;
 pub mod wort;
+
+pub mod colour;
+pub mod hop;
+pub mod malt;
+pub mod sugar;
+
+pub mod yeast;
