@@ -17,6 +17,8 @@ pub mod strike;
 
 pub mod mash;
 
+pub mod bed;
+
 mod base;
 mod error;
 
