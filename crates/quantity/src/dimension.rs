@@ -31,6 +31,7 @@ pub enum Dimension {
     MolarConcentration,
     Hardness,
     CarbonDioxide,
+    Acidity,
     Refraction,
 }
 
@@ -38,7 +39,7 @@ use Dimension as D;
 
 impl Dimension {
     /// All of them, in the order of their declaration.
-    pub const ALL: [Dimension; 26] = [
+    pub const ALL: [Dimension; 27] = [
         D::Temperature,
         D::TemperatureDifference,
         D::Mass,
@@ -64,6 +65,7 @@ impl Dimension {
         D::MolarConcentration,
         D::Hardness,
         D::CarbonDioxide,
+        D::Acidity,
         D::Refraction,
     ];
 
@@ -96,6 +98,7 @@ impl Dimension {
             D::MolarConcentration => "an amount in a volume",
             D::Hardness => "a hardness",
             D::CarbonDioxide => "a carbonation",
+            D::Acidity => "a pH",
             D::Refraction => "a refractometer reading",
         }
     }
@@ -124,6 +127,7 @@ impl Dimension {
             D::Bitterness => "IBU",
             D::ChargeConcentration | D::MolarConcentration | D::Hardness => "mol/m³",
             D::CarbonDioxide => "vol",
+            D::Acidity => "pH",
         }
     }
 
@@ -156,6 +160,7 @@ impl Dimension {
             D::MolarConcentration => "1.5 mmol/L",
             D::Hardness => "8 °dH",
             D::CarbonDioxide => "2.4 vol",
+            D::Acidity => "5.4",
             D::Refraction => "12.8 °Bx",
         }
     }
@@ -189,6 +194,7 @@ impl Dimension {
             D::ChargeConcentration => (-1e5, 1e5),
             D::MolarConcentration | D::Hardness => (0.0, 1e5),
             D::CarbonDioxide => (0.0, 100.0),
+            D::Acidity => (0.0, 14.0),
         }
     }
 }

@@ -260,6 +260,10 @@ quantity! {
     CarbonDioxide { volumes from_volumes "vol" = 1.0; }
 }
 quantity! {
+    /// Acidity on the pH scale, without a unit.
+    Acidity { ph from_ph "pH" = 1.0; }
+}
+quantity! {
     /// A refractometer's reading as the mass fraction of a sucrose solution that bends light so.
     Refraction { mass_fraction from_mass_fraction "kg/kg" = 1.0; brix from_brix "°Bx" = 0.01; }
 }

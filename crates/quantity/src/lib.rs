@@ -18,6 +18,7 @@ mod dimension;
 mod extract;
 mod kinds;
 mod number;
+mod pattern;
 mod read;
 mod unit;
 mod write;
@@ -28,14 +29,15 @@ pub use extract::{
     extract_from_specific_gravity, specific_gravity_from_extract,
 };
 pub use kinds::{
-    Altitude, Area, Bitterness, CarbonDioxide, ChargeConcentration, Colour, Conductance, Density,
-    Duration, Energy, Extract, Hardness, HeatCapacity, Length, Mass, MassConcentration, MassFlow,
-    MolarConcentration, Power, Pressure, Quantity, Refraction, Share, Temperature,
+    Acidity, Altitude, Area, Bitterness, CarbonDioxide, ChargeConcentration, Colour, Conductance,
+    Density, Duration, Energy, Extract, Hardness, HeatCapacity, Length, Mass, MassConcentration,
+    MassFlow, MolarConcentration, Power, Pressure, Quantity, Refraction, Share, Temperature,
     TemperatureDifference, Volume, VolumeFlow,
 };
+pub use pattern::pattern;
 pub use read::{ReadError, Reason, Stated, StatedSi, read, read_any};
 pub use unit::{Unit, units_of};
 pub use write::{
     Clock, NARROW, UnitSystem, write, write_clock, write_countdown, write_flow_per_hour,
-    write_hops, write_si, write_stated, write_within,
+    write_hops, write_limit, write_si, write_stated, write_within,
 };

@@ -389,12 +389,12 @@ impl Reader<'_> {
             unit.half_width_to_si(own, own.abs() * number / 100.0)
         } else if spelling.is_empty() && unit.scale == Scale::Gravity {
             unit.half_width_to_si(own, number)
+        } else if let Some(other) = unit_spelled(&spelling, dimension) {
+            other.half_width_to_si(other.number_of(value_si), number)
         } else if spelling.is_empty() {
             let value = self.text[parts[0].at.start..parts[0].unit.end].to_owned();
             let meant = format!("\"{value} ± {} {}\"", &self.text[part.at.clone()], unit.symbol);
             return bad("a doubt without a unit", Some(meant));
-        } else if let Some(other) = unit_spelled(&spelling, dimension) {
-            other.half_width_to_si(other.number_of(value_si), number)
         } else {
             return bad(&format!("a doubt in \"{spelling}\""), None);
         };
@@ -466,9 +466,15 @@ fn expected(kinds: &[Dimension]) -> String {
     let mut words = Vec::new();
     for kind in kinds {
         let units: Vec<_> = units_of(*kind).iter().take(4).map(|u| u.symbol).collect();
-        words.push(format!("{} in {}, as \"{}\"", kind.name(), units.join(", "), kind.example()));
+        words.push(described(*kind, &units));
     }
     words.join("; or ")
+}
+
+fn described(kind: Dimension, units: &[&str]) -> String {
+    let units = units.join(", ");
+    let within = if units.is_empty() { units } else { format!(" in {units}") };
+    format!("{}{within}, as \"{}\"", kind.name(), kind.example())
 }
 
 fn unit_spelled(spelling: &str, dimension: Dimension) -> Option<Unit> {

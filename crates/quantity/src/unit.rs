@@ -281,6 +281,7 @@ const HARDNESS: &[Unit] = &[
 ];
 const CARBON_DIOXIDE: &[Unit] =
     &[times("vol", &["vols", "volumes"], 1.0), times("g/L", &["g/l"], 1.0 / CARBON_DIOXIDE_KG_M3)];
+const ACIDITY: &[Unit] = &[times("", &["pH"], 1.0)];
 const REFRACTION: &[Unit] = &[times("°Bx", &["degBx", "deg Bx", "Bx", "Brix", "brix"], 0.01)];
 
 /// The units that are read for a kind of quantity, the one suggested first.
@@ -313,6 +314,7 @@ pub fn units_of(dimension: Dimension) -> &'static [Unit] {
         D::MolarConcentration => MOLAR_CONCENTRATION,
         D::Hardness => HARDNESS,
         D::CarbonDioxide => CARBON_DIOXIDE,
+        D::Acidity => ACIDITY,
         D::Refraction => REFRACTION,
     }
 }

@@ -164,6 +164,7 @@ fn form_for(dimension: Dimension, si: f64, system: UnitSystem) -> Form {
         D::Hardness if us => form("ppm CaCO3", 1.0),
         D::Hardness => form("°dH", 0.1),
         D::CarbonDioxide => form("vol", 0.1),
+        D::Acidity => form("", 0.01),
         D::Refraction => form("°Bx", 0.1),
     }
 }
@@ -196,7 +197,7 @@ fn in_form(dimension: Dimension, si: f64, half_width: Option<f64>, form: Form) -
     let unit = unit_of(dimension, form.symbol);
     let number = unit.number_of(finite(si));
     let half = half_width.map(|h| unit.half_width_of(si, h)).filter(|h| *h >= form.step / 2.0);
-    let tail = if unit.scale == Scale::Gravity {
+    let tail = if unit.scale == Scale::Gravity || form.symbol.is_empty() {
         String::new()
     } else {
         format!("{NARROW}{}", form.symbol)
@@ -309,4 +310,25 @@ fn grouped(number: f64, decimals: usize) -> String {
 /// Not-a-number and infinities are a bug elsewhere; text is still written, as nothing.
 fn finite(x: f64) -> f64 {
     if x.is_finite() { x } else { 0.0 }
+}
+
+/// Writes a limit exactly, in the unit a person used in `like`, for a message about it.
+#[must_use]
+pub fn write_limit(dimension: Dimension, si: f64, like: &str) -> String {
+    let used = |unit: &&Unit| unit.spellings().any(|s| !s.is_empty() && ends_with_unit(like, s));
+    let units = units_of(dimension);
+    let unit = units.iter().find(used).unwrap_or(&units[0]);
+    let number = unit.number_of(si);
+    let rounded = (number * 1e4).round() / 1e4;
+    format!("{rounded}{NARROW}{}", unit.symbol).trim_end().to_owned()
+}
+
+/// The unit stands right behind a figure.
+fn ends_with_unit(text: &str, unit: &str) -> bool {
+    text.match_indices(unit).any(|(at, _)| {
+        let before = text[..at].trim_end().chars().next_back();
+        let after = text[at + unit.len()..].chars().next();
+        before.is_some_and(|c| c.is_ascii_digit())
+            && after.is_none_or(|c| !c.is_alphanumeric() && c != '/')
+    })
 }
