@@ -1,0 +1,5 @@
+//! Validation and benchmarks; not shipped.
+//!
+//! May use every floor; no floor may use it.
+
+pub mod reference;
