@@ -9,20 +9,20 @@ use std::process::{Command, Stdio};
 use std::thread;
 
 /// What a program said and how it ended.
-pub struct Outcome {
+pub(crate) struct Outcome {
     /// It ended with status 0.
-    pub success: bool,
+    pub(crate) success: bool,
     /// Standard output and standard error, each in its own order.
-    pub text: String,
+    pub(crate) text: String,
 }
 
 /// The folder that holds the workspace.
-pub fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().map(Path::to_path_buf).unwrap_or_default()
 }
 
 /// The folder Cargo builds into, which the environment may have moved.
-pub fn target_dir() -> PathBuf {
+pub(crate) fn target_dir() -> PathBuf {
     match std::env::var_os("CARGO_TARGET_DIR") {
         Some(dir) if Path::new(&dir).is_absolute() => PathBuf::from(dir),
         Some(dir) => root().join(dir),
@@ -31,14 +31,14 @@ pub fn target_dir() -> PathBuf {
 }
 
 /// A command that runs in the root of the project.
-pub fn command(program: &str, args: &[&str]) -> Command {
+pub(crate) fn command(program: &str, args: &[&str]) -> Command {
     let mut command = Command::new(program);
     command.current_dir(root()).args(args).stdin(Stdio::null());
     command
 }
 
 /// The `cargo` that started this chore.
-pub fn cargo(args: &[&str]) -> Command {
+pub(crate) fn cargo(args: &[&str]) -> Command {
     command(&std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned()), args)
 }
 
@@ -46,7 +46,7 @@ pub fn cargo(args: &[&str]) -> Command {
 ///
 /// # Errors
 /// When the program cannot be started.
-pub fn show(command: &mut Command) -> Result<Outcome> {
+pub(crate) fn show(command: &mut Command) -> Result<Outcome> {
     let name = command.get_program().to_string_lossy().into_owned();
     let mut child = command
         .stdout(Stdio::piped())
@@ -63,7 +63,7 @@ pub fn show(command: &mut Command) -> Result<Outcome> {
 }
 
 /// Runs a command in silence; `None` when it cannot be started.
-pub fn quiet(command: &mut Command) -> Option<Outcome> {
+pub(crate) fn quiet(command: &mut Command) -> Option<Outcome> {
     let output = command.output().ok()?;
     let mut text = String::from_utf8_lossy(&output.stdout).into_owned();
     text.push_str(&String::from_utf8_lossy(&output.stderr));

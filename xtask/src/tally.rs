@@ -7,23 +7,23 @@ use std::iter::Sum;
 
 /// Passed, failed, skipped.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Tally {
+pub(crate) struct Tally {
     /// Checks that hold.
-    pub passed: u32,
+    pub(crate) passed: u32,
     /// Checks that do not hold or could not be run.
-    pub failed: u32,
+    pub(crate) failed: u32,
     /// Checks left out for a stated reason.
-    pub skipped: u32,
+    pub(crate) skipped: u32,
 }
 
 impl Tally {
     /// One check.
-    pub fn one(holds: bool) -> Tally {
+    pub(crate) fn one(holds: bool) -> Tally {
         Tally { passed: u32::from(holds), failed: u32::from(!holds), skipped: 0 }
     }
 
     /// The counts of a test run, and one failure more when the run failed without naming any.
-    pub fn of_run(counts: Option<Tally>, success: bool) -> Tally {
+    pub(crate) fn of_run(counts: Option<Tally>, success: bool) -> Tally {
         match counts {
             Some(tally) if success == (tally.failed == 0) => tally,
             Some(tally) => Tally { failed: tally.failed + 1, ..tally },
@@ -55,7 +55,7 @@ impl fmt::Display for Tally {
 /// Counts of `cargo nextest`: its `Summary` line.
 ///
 /// A run that ends early says `3/10 tests run`; the rest counts as failed.
-pub fn nextest(text: &str) -> Option<Tally> {
+pub(crate) fn nextest(text: &str) -> Option<Tally> {
     let line = text.lines().rfind(|line| line.trim_start().starts_with("Summary"))?;
     let (head, tail) = line.split_once("run:")?;
     let run = head.split(']').nth(1)?.split_whitespace().next()?;
@@ -63,14 +63,15 @@ pub fn nextest(text: &str) -> Option<Tally> {
         Some((done, all)) => all.parse::<u32>().ok()?.checked_sub(done.parse().ok()?)?,
         None => 0,
     };
-    let failed = ["failed", "timed out", "exec failed"].iter().filter_map(|w| before(tail, w)).sum();
+    let failed =
+        ["failed", "timed out", "exec failed"].iter().filter_map(|w| before(tail, w)).sum();
     let passed = before(tail, "passed").unwrap_or(0);
     let skipped = before(tail, "skipped").unwrap_or(0);
     Some(Tally { passed, failed: u32::saturating_add(failed, not_run), skipped })
 }
 
 /// Counts of `cargo test`: the sum of its `test result` lines.
-pub fn cargo_test(text: &str) -> Option<Tally> {
+pub(crate) fn cargo_test(text: &str) -> Option<Tally> {
     let lines: Vec<Tally> = text
         .lines()
         .filter(|line| line.starts_with("test result:"))
@@ -84,7 +85,7 @@ pub fn cargo_test(text: &str) -> Option<Tally> {
 }
 
 /// Counts of `node --test --test-reporter=tap`: its closing comments.
-pub fn node(text: &str) -> Option<Tally> {
+pub(crate) fn node(text: &str) -> Option<Tally> {
     let after = |word: &str| {
         text.lines().rev().find_map(|l| l.strip_prefix(word)?.trim().parse::<u32>().ok())
     };

@@ -3,22 +3,29 @@
 //! Nothing is installed outside `target/tools` and `e2e/node_modules`, except by the machine's own
 //! package manager, and by that only when the chore runs as root.
 
-use crate::command::{cargo, command, quiet, show, target_dir};
+use crate::command::{cargo, command, quiet, root, show, target_dir};
 use anyhow::{Context, Result, bail};
 use std::path::{Path, PathBuf};
 
 /// A tool of the Rust world, built from its published source at one version.
-pub struct CargoTool {
+pub(crate) struct CargoTool {
     /// Name of the package and of its program.
-    pub name: &'static str,
+    pub(crate) name: &'static str,
     /// The exact version used.
-    pub version: &'static str,
+    pub(crate) version: &'static str,
+    /// Features beyond the plain command, or none.
+    pub(crate) features: &'static [&'static str],
 }
 
 /// Checks licences, bans, sources, advisories.
-pub const CARGO_DENY: CargoTool = CargoTool { name: "cargo-deny", version: "0.20.2" };
+pub(crate) const CARGO_DENY: CargoTool =
+    CargoTool { name: "cargo-deny", version: "0.20.2", features: &[] };
 /// Builds the manual.
-pub const MDBOOK: CargoTool = CargoTool { name: "mdbook", version: "@MDBOOK@" };
+pub(crate) const MDBOOK: CargoTool = CargoTool {
+    name: "mdbook",
+    version: "0.5.4",
+    features: &["--no-default-features", "--features", "search"],
+};
 
 /// Where installed tools live.
 fn tools_dir() -> PathBuf {
@@ -31,10 +38,11 @@ fn tools_dir() -> PathBuf {
 ///
 /// # Errors
 /// When it cannot be built; the message says how to install it by hand.
-pub fn cargo_tool(tool: &CargoTool) -> Result<PathBuf> {
+pub(crate) fn cargo_tool(tool: &CargoTool) -> Result<PathBuf> {
     let installed = tools_dir().join("bin").join(tool.name);
     for candidate in [installed.clone(), PathBuf::from(tool.name)] {
-        let said = quiet(command(&candidate.to_string_lossy(), &["--version"]).env("CARGO", "cargo"));
+        let said =
+            quiet(command(&candidate.to_string_lossy(), &["--version"]).env("CARGO", "cargo"));
         if said.is_some_and(|s| s.success && s.text.contains(tool.version)) {
             return Ok(candidate);
         }
@@ -46,6 +54,7 @@ pub fn cargo_tool(tool: &CargoTool) -> Result<PathBuf> {
     let built = show(
         cargo(&args)
             .args(["--version", tool.version])
+            .args(tool.features)
             .env("CARGO_TARGET_DIR", target_dir().join("tools-build"))
             .env("CARGO_PROFILE_DEV_DEBUG", "0")
             .env_remove("RUSTFLAGS"),
@@ -65,7 +74,7 @@ pub fn cargo_tool(tool: &CargoTool) -> Result<PathBuf> {
 ///
 /// # Errors
 /// When there is none and none can be installed; the message says how to get it.
-pub fn chromium() -> Result<PathBuf> {
+pub(crate) fn chromium() -> Result<PathBuf> {
     if let Some(path) = std::env::var_os("CHROMIUM") {
         return Ok(PathBuf::from(path));
     }
@@ -80,11 +89,12 @@ pub fn chromium() -> Result<PathBuf> {
 ///
 /// # Errors
 /// When they are missing and cannot be installed; the message says how to get them.
-pub fn browser_packages() -> Result<()> {
+pub(crate) fn browser_packages() -> Result<()> {
     if on_path(&["node"]).is_none() || on_path(&["npm"]).is_none() {
         apt_get(&["nodejs", "npm"])?;
     }
-    let installed = show(command("npm", &["ci", "--no-audit", "--no-fund"]).current_dir("e2e"))?;
+    let installed =
+        show(command("npm", &["ci", "--no-audit", "--no-fund"]).current_dir(root().join("e2e")))?;
     if !installed.success {
         bail!("the packages of e2e/ are missing; get them with `npm ci` in e2e/");
     }
@@ -95,7 +105,7 @@ pub fn browser_packages() -> Result<()> {
 ///
 /// # Errors
 /// Without root, without `apt-get`, or when the packages cannot be had.
-pub fn apt_get(packages: &[&str]) -> Result<()> {
+pub(crate) fn apt_get(packages: &[&str]) -> Result<()> {
     let wanted = packages.join(" ");
     let by_hand = format!("get it with `apt-get install {wanted}` as root");
     let root = quiet(&mut command("id", &["-u"])).is_some_and(|o| o.text.trim() == "0");
@@ -115,7 +125,7 @@ pub fn apt_get(packages: &[&str]) -> Result<()> {
 }
 
 /// The first of several programs that is on the search path.
-pub fn on_path(names: &[&str]) -> Option<PathBuf> {
+pub(crate) fn on_path(names: &[&str]) -> Option<PathBuf> {
     let path = std::env::var_os("PATH")?;
     let folders: Vec<PathBuf> = std::env::split_paths(&path).collect();
     names.iter().find_map(|name| {
