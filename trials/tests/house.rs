@@ -253,7 +253,8 @@ fn is_our_text(file: &str) -> bool {
 
 /// Cargo's own key for how it builds stands where Cargo is spoken of.
 fn is_cargo_own(file: &str, line: &str, word: &str) -> bool {
-    let about_cargo = line.contains("[profile.") || line.contains("--profile") || line.contains("cargo_profile");
+    let about_cargo =
+        line.contains("[profile.") || line.contains("--profile") || line.contains("cargo_profile");
     word == "profile" && (file.ends_with("Cargo.toml") || about_cargo)
 }
 

@@ -13,6 +13,7 @@ pub mod lauter;
 pub mod liquor;
 pub mod malt;
 pub mod mash;
+pub mod mash_run;
 pub mod package;
 pub mod row;
 pub mod safety;
