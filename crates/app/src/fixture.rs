@@ -4,134 +4,13 @@
 
 use crate::output::*;
 use crate::planning::Planned;
+use ::brewhouse::Brewhouse;
 use brew::*;
-use ::brewhouse::*;
-use quantity::{
-    Bitterness, Colour, Duration, Extract, Length, Power, Share, Stated, Temperature, UnitSystem,
-    Volume,
-};
+use quantity::{Bitterness, Colour, Duration, Extract, Share, Stated, Temperature, Volume};
 use serde_json::json;
 
-fn mm(value: f64) -> Stated<Length> {
-    Stated::exactly(Length::from_millimetres(value))
-}
-
-fn layer(name: &str, thickness_mm: f64) -> Layer {
-    Layer {
-        material: Material::named(name).unwrap(),
-        thickness: Length::from_millimetres(thickness_mm),
-    }
-}
-
-fn vessel(key: &str, part: Part, size_mm: (f64, f64), stand_mm: f64) -> Vessel {
-    let (diameter, height) = size_mm;
-    Vessel {
-        key: key.to_owned(),
-        name: part.vessel_name().to_owned(),
-        plays: vec![part],
-        inside: Inside::Straight {
-            diameter: mm(diameter),
-            across: None,
-            height: mm(height),
-            base: Base::Flat { corner: Length::ZERO },
-        },
-        section: Section::round(
-            diameter / 1000.0,
-            height / 1000.0,
-            BaseShape::Flat { corner_m: 0.0 },
-        ),
-        wall: layer("stainless", 1.0),
-        base: vec![layer("stainless", 1.0)],
-        lid: Some(Lid { mass: None }),
-        insulation: None,
-        stand: mm(stand_mm),
-        stand_bears: None,
-        valves: vec![Valve { height: mm(25.0), bore: mm(15.0), dip_tube: None, flow: None }],
-        screen: None,
-        thermometer: Some(Thermometer {
-            kind: ThermometerKind::Dial,
-            height: Some(mm(110.0)),
-            class: Some("1".to_owned()),
-            bias: None,
-            step: None,
-        }),
-        marks: None,
-        heater: None,
-        least_level: None,
-        left_behind: None,
-        trub_and_hops: None,
-        boil_off: None,
-        walls: None,
-        metal: None,
-        coast: None,
-        head_space: None,
-        proved: vec![Proved { what: "fill to marks".into(), date: "2026-09-14".into() }],
-    }
-}
-
-fn burner() -> Option<Heater> {
-    Some(Heater {
-        kind: HeaterKind::Burner,
-        name: Some("ring".into()),
-        power: Stated::exactly(Power::from_kilowatts(9.5)),
-        fuel: Some(::brewhouse::Fuel::Propane),
-        reaches_pot: Some(Stated::exactly(Share::from_percent(45.0))),
-        height: None,
-        least: None,
-        marks: Vec::new(),
-        circuit: None,
-        proved: None,
-    })
-}
-
 pub fn brewhouse() -> Brewhouse {
-    let mut tank = vessel("tank", Part::Liquor, (360.0, 374.0), 745.0);
-    tank.heater = Some(Heater {
-        kind: HeaterKind::Element,
-        name: None,
-        power: Stated::exactly(Power::from_kilowatts(2.8)),
-        fuel: None,
-        reaches_pot: None,
-        height: Some(mm(42.0)),
-        least: None,
-        marks: Vec::new(),
-        circuit: None,
-        proved: None,
-    });
-    let mut tun = vessel("tun", Part::Mash, (400.0, 400.0), 330.0);
-    tun.screen = Some(Screen::FalseBottom { height: mm(42.0), under: None });
-    tun.heater = burner();
-    let mut kettle = vessel("kettle", Part::Kettle, (400.0, 450.0), 460.0);
-    kettle.heater = burner();
-    let fermenter = vessel("fermenter", Part::Fermenter, (300.0, 425.0), 20.0);
-    Brewhouse {
-        name: "Orchard Shed".into(),
-        units: UnitSystem::Metric,
-        place: Place::Outdoors,
-        elevation: None,
-        air: None,
-        humidity: None,
-        liquor_comes_at: None,
-        vessels: vec![tank, tun, kettle, fermenter],
-        circuits: Vec::new(),
-        breaker_tested: None,
-        chiller: None,
-        pump: Some(Pump {
-            flow: Stated::exactly(quantity::VolumeFlow::from_litres_per_minute(8.0)),
-            head: None,
-            through_bed: None,
-            hottest: None,
-            circuit: None,
-        }),
-        recirculate: Recirculate::Pump,
-        hoses: Vec::new(),
-        mill_gap: None,
-        reserve: None,
-        grain_holds_m3_kg: None,
-        gas_left: None,
-        people: 1,
-        instruments: Instruments::default(),
-    }
+    brewhouse::read("orchard-shed.toml", crate::demo_brewhouses()[0].text).unwrap()
 }
 
 pub fn brew() -> Brew {
