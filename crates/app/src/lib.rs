@@ -6,12 +6,15 @@
 
 mod demo;
 mod error;
+#[cfg(any(test, feature = "fixture"))]
+pub mod fixture;
 mod kept;
 pub mod picture;
 mod planning;
 pub mod rows;
 pub mod sheet;
 pub mod show;
+mod solving;
 pub mod text;
 pub mod when;
 
@@ -20,6 +23,8 @@ pub use document::{Finding, Findings};
 pub use error::AppError;
 pub use kept::{App, Clock, Listed, fixed_clock};
 pub use plan::output;
-pub use planning::{Planned, SchemaKind, Text, check, kind_of, plan, read_brewhouse, schema};
+pub use planning::{
+    Planned, SchemaKind, Text, check, kind_of, plan, read_brew, read_brewhouse, schema,
+};
 pub use quantity::UnitSystem;
 pub use store::{Chosen, Kind, StoreError};

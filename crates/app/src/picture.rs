@@ -9,8 +9,8 @@ mod section;
 pub use dipstick::{Stick, dipstick, stick_of_kettle};
 pub use lanes::lanes;
 pub use rests::rests;
-pub use section::{moment_of_run_off, section};
 pub(crate) use section::plays;
+pub use section::{moment_of_run_off, section};
 
 use crate::output::{Operation, Plan, Step};
 use brewhouse::{Brewhouse, Part, Vessel};

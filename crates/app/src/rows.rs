@@ -30,16 +30,15 @@ pub fn lands(aim: &Aim) -> bool {
 /// What the plan does not fulfil, each as a sentence; empty when it fits.
 #[must_use]
 pub fn misses(plan: &Plan, units: UnitSystem) -> Vec<String> {
-    let wishes = aims(&plan.targets).into_iter().filter(|(_, aim)| !lands(aim)).map(
-        |(wish, aim)| {
+    let wishes =
+        aims(&plan.targets).into_iter().filter(|(_, aim)| !lands(aim)).map(|(wish, aim)| {
             format!(
                 "{}: {} expected, {} wanted.",
                 wish.name(units),
                 wish.figure(aim.expected, units),
                 wish.figure(aim.wanted, units)
             )
-        },
-    );
+        });
     let limits =
         plan.limits.iter().filter(|limit| !limit.kept).map(|limit| limit_words(limit, units));
     wishes.chain(limits).collect()
@@ -316,12 +315,9 @@ fn stated<Q: Quantity>(
             stated: true,
             from: "stated in the document".to_owned(),
         },
-        None => KnownRow {
-            what,
-            value: assumed.to_owned(),
-            stated: false,
-            from: "assumed".to_owned(),
-        },
+        None => {
+            KnownRow { what, value: assumed.to_owned(), stated: false, from: "assumed".to_owned() }
+        }
     });
 }
 

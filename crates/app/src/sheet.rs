@@ -127,12 +127,16 @@ pub fn sheet(
         let figure = wish.figure(aim.wanted, units);
         format!("{} ±{tolerance}\u{202f}{}", figure.number, figure.unit)
     });
-    let malts = plan.amounts.grist.iter().map(|malt| {
-        format!("{} {}", malt.malt, show::mass(malt.kg, units))
-    });
-    let hops = plan.amounts.hops.iter().map(|hop| {
-        format!("{} {}, {}", hop.hop, show::hops(hop.g, units), hop.when)
-    });
+    let malts = plan
+        .amounts
+        .grist
+        .iter()
+        .map(|malt| format!("{} {}", malt.malt, show::mass(malt.kg, units)));
+    let hops = plan
+        .amounts
+        .hops
+        .iter()
+        .map(|hop| format!("{} {}, {}", hop.hop, show::hops(hop.g, units), hop.when));
     let others = plan.amounts.others.iter().map(|other| {
         let amount = crate::rows::other_amount(other, units);
         format!("{} {amount}, {}", other.what, other.when)

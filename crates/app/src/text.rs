@@ -2,7 +2,7 @@
 //! It shows what the plan says and deliberately adds no doubt of its own.
 
 use crate::output::{Plan, Targets};
-use crate::{UnitSystem, rows, sheet, show, when};
+use crate::{UnitSystem, rows, sheet, show};
 
 /// The narrowest lines that are still readable.
 const NARROWEST: usize = 48;
@@ -261,9 +261,7 @@ fn fuel_and_ledger(page: &mut Page, plan: &Plan, units: UnitSystem) {
         let mut body: Vec<Vec<String>> = balance
             .went
             .into_iter()
-            .map(|(what, figure, part)| {
-                vec![what, figure.text(), show::percent(part).text()]
-            })
+            .map(|(what, figure, part)| vec![what, figure.text(), show::percent(part).text()])
             .collect();
         body.push(vec!["together".to_owned(), balance.went_sum.text()]);
         page.table(&["", "", ""], &body);

@@ -100,6 +100,14 @@ pub(crate) fn plate_mm(vessel: &VesselView) -> f64 {
     }
 }
 
+/// The dial stands on the left where it would sit on the valve: less than 90 mm over or under it.
+fn dial_left(vessel: &VesselView) -> bool {
+    match (vessel.thermometer_mm, vessel.valve) {
+        (Some(t), Some(v)) => (t - v.height_mm).abs() < 90.0,
+        _ => false,
+    }
+}
+
 /// Millimetres of one vessel, held to what can be drawn.
 struct Millimetres {
     radius: f64,
@@ -128,9 +136,11 @@ fn room_beside(view: &SectionView, i: usize) -> (f64, f64) {
         (true, Units::Us) => 66.0,
         (false, _) => 34.0,
     };
-    let mut right: f64 = if vessel.thermometer_mm.is_some() { 34.0 } else { 14.0 };
-    if vessel.thermometer_mm.is_some() {
-        left += 30.0; // the dial may have to stand here
+    let mut right: f64 = 14.0;
+    match (vessel.thermometer_mm, dial_left(vessel)) {
+        (Some(_), true) => left += 30.0,
+        (Some(_), false) => right = 34.0,
+        (None, _) => {}
     }
     for link in view.links.iter().filter(|l| l.from == i) {
         let room = match link.carried {
@@ -169,11 +179,10 @@ pub(crate) fn stage(view: &SectionView) -> Stage {
     let width = width.min(20_000.0);
     let scale = ((width - beside).max(20.0) / across)
         .min(TALLEST / (upright + down))
-        .min(LARGEST_SCALE)
-        .max(1e-4);
+        .clamp(1e-4, LARGEST_SCALE);
     let worktop_mm = (all_on_top && datum > 100.0).then_some(datum);
     let mut stage = Stage { scale, width, worktop_mm, ..Stage::default() };
-    for _ in 0..6 {
+    for _ in 0..12 {
         let tops = (0..sizes.len()).map(|i| {
             (sizes[i].stand + sizes[i].base + sizes[i].height - datum) * stage.scale
                 + over_rim(view, i)
@@ -186,8 +195,8 @@ pub(crate) fn stage(view: &SectionView) -> Stage {
             break;
         }
         // The captions of narrow vessels took more than was left: a little smaller, then wider.
-        stage.scale *= 0.9;
-        stage.width = stage.width.max(used.min(stage.width * 1.02));
+        stage.scale *= 0.96;
+        stage.width = stage.width.max(used.min(stage.width * 1.01));
     }
     spread(&mut stage);
     stage
@@ -227,10 +236,6 @@ fn place(
         let under = stage.ground - (size.stand - datum) * scale;
         let base = under - (size.base * scale).max(1.5);
         let vessel = &view.vessels[i];
-        let dial_left = match (vessel.thermometer_mm, vessel.valve) {
-            (Some(t), Some(v)) => ((t - v.height_mm) * scale).abs() < 27.0,
-            _ => false,
-        };
         spots.push(Spot {
             cx,
             half: size.radius * scale,
@@ -240,7 +245,7 @@ fn place(
             under,
             ground: if size.stand < datum { under } else { stage.ground },
             scale,
-            dial_left,
+            dial_left: dial_left(vessel),
             width: CAPTION_WIDTH,
         });
     }

@@ -19,7 +19,6 @@ pub mod mash;
 
 pub mod bed;
 
-mod base;
 mod error;
 
 pub use error::DomainError;

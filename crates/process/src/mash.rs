@@ -11,7 +11,7 @@ mod kinetics;
 mod start;
 
 pub use kinetics::{Gelatinisation, Kinetics, Loss, Prepared, Turnover};
-pub use start::{Mix, Start, start};
+pub use start::{Start, start};
 
 /// Number of pools that move with the liquid.
 pub const LIQUID: usize = 10;

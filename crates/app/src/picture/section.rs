@@ -44,11 +44,7 @@ pub fn moment_of_run_off(plan: &Plan) -> f64 {
         .unwrap_or(0.0)
 }
 
-fn vessel_view(
-    brewhouse: &Brewhouse,
-    vessel: &Vessel,
-    moment: Option<(&Plan, f64)>,
-) -> VesselView {
+fn vessel_view(brewhouse: &Brewhouse, vessel: &Vessel, moment: Option<(&Plan, f64)>) -> VesselView {
     let point = moment.and_then(|(plan, min)| point_at(plan, &vessel.key, min));
     let filled = point.filter(|point| point.volume_l > 0.05);
     let lit = moment.is_some_and(|(plan, min)| is_heated(plan, &vessel.key, min));
@@ -80,6 +76,7 @@ fn vessel_view(
         heater: heater(brewhouse, vessel, lit, moment),
         lid: lid(vessel, moment),
         insulated: vessel.insulation.is_some(),
+        airlock: vessel.plays(Part::Fermenter),
         level_mm: filled.map(|point| point.level_mm),
         contents: contents(vessel, moment, filled),
         volume_l: filled.map(|point| point.volume_l),
@@ -157,11 +154,7 @@ fn heater(
 }
 
 /// A shared burner stands where it heats, or last heated; before that under the first vessel.
-fn is_under_another(
-    brewhouse: &Brewhouse,
-    vessel: &Vessel,
-    moment: Option<(&Plan, f64)>,
-) -> bool {
+fn is_under_another(brewhouse: &Brewhouse, vessel: &Vessel, moment: Option<(&Plan, f64)>) -> bool {
     let sharing: Vec<&Vessel> = in_order(brewhouse)
         .into_iter()
         .filter(|other| other.key == vessel.key || brewhouse.share_a_heater(vessel, other))
@@ -241,11 +234,7 @@ pub(crate) fn point_at(plan: &Plan, key: &str, min: f64) -> Option<Point> {
     })
 }
 
-fn links(
-    brewhouse: &Brewhouse,
-    order: &[&Vessel],
-    moment: Option<(&Plan, f64)>,
-) -> Vec<LinkView> {
+fn links(brewhouse: &Brewhouse, order: &[&Vessel], moment: Option<(&Plan, f64)>) -> Vec<LinkView> {
     let index = |key: &str| order.iter().position(|vessel| vessel.key == key);
     let mut links: Vec<LinkView> = Vec::new();
     let mut lay = |from: &str, to: &str, substance: Substance, flowing: bool| {
@@ -284,8 +273,8 @@ fn links(
 /// where there is one, else by jug.
 fn carried(brewhouse: &Brewhouse, from: &Vessel, to: &Vessel) -> Carried {
     let outlet_m = from.outlet().map_or(0.0, |valve| valve.height.value.metres());
-    let downhill = from.stand.value.metres() + outlet_m
-        > to.stand.value.metres() + to.section.brim_height_m();
+    let downhill =
+        from.stand.value.metres() + outlet_m > to.stand.value.metres() + to.section.brim_height_m();
     let hose = brewhouse.hoses.iter().any(|hose| hose.from == from.key && hose.to == to.key);
     match (downhill && from.outlet().is_some(), hose) {
         (true, true) => Carried::Hose,

@@ -1,8 +1,8 @@
 //! The constants of the mash, each with where it comes from, and the laws of temperature, pH and
 //! strength made ready for an inner loop. It deliberately holds no state of a mash.
 
-use crate::base::exp;
 use crate::table::UniformTables;
+use numerics::math::exp;
 
 const GAS_J_MOL_K: f64 = 8.314_462_618; // CODATA 2018
 const T60_K: f64 = 333.15;
@@ -107,8 +107,6 @@ pub struct Kinetics {
     /// Share of the grist in dry balls at dough-in (common practice); they are counted with the
     /// grits, as if stirred once.
     pub dough_loss: f64,
-    /// Extract per kg of starch in a laboratory mash, kg/kg.
-    pub lab_hydration: f64,
     /// Large granules.
     pub large_granules: Gelatinisation,
     /// Small granules.
@@ -177,7 +175,6 @@ impl Default for Kinetics {
             grit_s: 2100.0,
             shut: 0.02,
             dough_loss: 0.0,
-            lab_hydration: 1.042,
             large_granules: Gelatinisation { per_s: 5.6e-3, activation_j_mol: 790e3 },
             small_granules: Gelatinisation { per_s: 2.5e-4, activation_j_mol: 300e3 },
             swelling_per_s: 0.030,
@@ -259,7 +256,8 @@ impl Kinetics {
                 self.debranch_loss.rate_per_s(temp_k, 0.0),
             ]
         });
-        let plato = UniformTables::new(0.0, 40.0, 41, |plato| {
+        // Begins below zero: the two knots at an end are of lower order.
+        let plato = UniformTables::new(-3.0, 40.0, 44, |plato| {
             [
                 exp(-self.alpha_loss.shelter_per_plato * plato),
                 exp(-self.beta_loss.shelter_per_plato * plato),
