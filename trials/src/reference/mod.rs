@@ -7,6 +7,7 @@ pub mod boil;
 pub mod chill;
 pub mod ferment;
 pub mod fitout;
+pub mod hop_run;
 pub mod hops;
 pub mod instruments;
 pub mod lauter;
