@@ -203,27 +203,16 @@ pub fn scale_strip(view: &DipstickView) -> Markup {
         let x = digits(x, 1);
         html! { line x1=(x) y1="30" x2=(x) y2=(digits(top, 1)) class=(class) {} }
     };
-    let mut free = f64::NEG_INFINITY;
-    let labelled: Vec<(f64, &ScaleMark, bool)> = view
-        .marks
-        .iter()
-        .filter(|m| inside(m.height_mm))
-        .map(|m| {
-            let x = across.at(m.height_mm);
-            let dip = view.units.length(m.height_mm).trim_end_matches(" in").chars().count();
-            let half = m.label.chars().count().max(dip) as f64 * 3.6 + 3.0;
-            let room = x - half >= free;
-            free = if room { x + half } else { free };
-            (x, m, room)
-        })
-        .collect();
+    let shown: Vec<&ScaleMark> = view.marks.iter().filter(|m| inside(m.height_mm)).collect();
+    let every = lettered(view.units, &shown, &across);
     html! {
         svg viewBox="-8 -6 670 60" role="img" aria-label=(words(&said)) {
             line x1="10" y1="30" x2="640" y2="30" class="k2" {}
             @for mm in view.fine_mm.iter().copied().filter(|mm| inside(*mm)) {
                 (mark("k1", across.at(mm), 22.0))
             }
-            @for (x, m, room) in labelled {
+            @for (i, m) in shown.iter().enumerate() {
+                @let (x, room) = (across.at(m.height_mm), i % every == 0);
                 (mark("k2", x, if room { 12.0 } else { 20.0 }))
                 @if room {
                     @let dip = view.units.length(m.height_mm);
@@ -235,4 +224,22 @@ pub fn scale_strip(view: &DipstickView) -> Markup {
             }
         }
     }
+}
+
+/// Every how many marks one is lettered, so that no two run into each other.
+fn lettered(units: Units, marks: &[&ScaleMark], across: &Scale) -> usize {
+    let ends: Vec<(f64, f64)> = marks
+        .iter()
+        .map(|m| {
+            let dip = units.length(m.height_mm).trim_end_matches(" in").chars().count();
+            let half = m.label.chars().count().max(dip) as f64 * 3.6 + 2.0;
+            let x = across.at(m.height_mm);
+            (x - half, x + half)
+        })
+        .collect();
+    let fits = |every: usize| {
+        let kept: Vec<_> = ends.iter().step_by(every).collect();
+        kept.windows(2).all(|w| w[0].1 <= w[1].0)
+    };
+    [1, 2, 4, 5, 10, 20, 50, 100].into_iter().find(|n| fits(*n)).unwrap_or(ends.len().max(1))
 }

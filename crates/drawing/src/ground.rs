@@ -54,8 +54,8 @@ fn slabs(pen: &mut Pen, view: &SectionView, stage: &Stage) {
         let same = |t: &Option<f64>| t.is_some_and(|y| (y - first).abs() < 14.0);
         let run = tops[i..].iter().take_while(|t| same(t)).count().max(1);
         let top = tops[i..i + run].iter().flatten().copied().fold(first, f64::max);
-        let left = stage.spots[i].left() - 24.0;
-        let right = stage.spots[i + run - 1].right() + 40.0;
+        let left = stage.spots[i].left() - 14.0;
+        let right = stage.spots[i + run - 1].right() + 14.0;
         let foot = stage.spots[i].ground;
         if foot - top > SLAB + 4.0 {
             pen.path(&Way::through(&[(left + 10.0, top), (left + 10.0, foot)]), "l-stand");

@@ -264,10 +264,10 @@ impl Pen {
 
     /// The finished drawing in a view box of its own.
     pub(crate) fn finish_in(self, class: &str, frame: &str, sentence: &str) -> Markup {
-        let patterns = patterns(&self.id, &self.out);
+        let patterns = self.out.contains("url(#").then(|| patterns(&self.id, &self.out));
         html! {
             svg class=(class) viewBox=(frame) role="img" aria-label=(words(sentence)) {
-                (patterns)
+                @if let Some(patterns) = patterns { (patterns) }
                 (PreEscaped(self.out))
             }
         }

@@ -11,6 +11,7 @@ pub mod wort;
 
 pub mod colour;
 pub mod hop;
+pub mod liquor;
 pub mod malt;
 pub mod sugar;
 
