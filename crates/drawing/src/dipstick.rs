@@ -3,7 +3,7 @@
 
 use crate::pen::{digits, sane, words};
 use crate::scale::Scale;
-use crate::units::Units;
+use crate::units::{MM_PER_INCH, Units};
 use maud::{Markup, html};
 
 /// Longest piece of paper in mm: a landscape page of A4 or US Letter inside its margins.
@@ -18,8 +18,6 @@ const MIDDLE: f64 = 12.0;
 const HIGH: f64 = 24.0;
 /// The tallest vessel that is drawn, in mm: more would be no stick.
 const TALLEST: f64 = 4000.0;
-/// Millimetres in a sixteenth of an inch, exact by definition (NIST SP 811).
-const SIXTEENTH_MM: f64 = 25.4 / 16.0;
 /// Type size the style sheet gives to text in a drawing; smaller type is scaled from it.
 const TYPE: f64 = 14.0;
 
@@ -118,7 +116,9 @@ fn noted(notes: &[&ScaleMark], x: &impl Fn(f64) -> f64) -> Markup {
             @let at = x(note.height_mm);
             @let y = HIGH + 5.0 * ((i % 6) as f64 + 1.0);
             @let right = at > PIECE / 2.0;
-            (stroke((at, MIDDLE - 2.0), (at, y - 1.0), 0.25))
+            // Two strokes, for the figures of the scale stand between them.
+            (stroke((at, MIDDLE - 2.5), (at, MIDDLE + 5.8), 0.35))
+            (stroke((at, HIGH - 2.2), (at, y - 1.0), 0.25))
             @if right {
                 (letters((at - 1.2, y), "end", 3.3, &note.label))
             } @else {
@@ -132,7 +132,7 @@ fn noted(notes: &[&ScaleMark], x: &impl Fn(f64) -> f64) -> Markup {
 fn lengths(units: Units, from: f64, to: f64) -> Markup {
     let (step, labelled, half) = match units {
         Units::Metric => (1.0, 10, 5),
-        Units::Us => (SIXTEENTH_MM, 16, 8),
+        Units::Us => (MM_PER_INCH / 16.0, 16, 8),
     };
     let first = (from / step - 1e-9).ceil().max(0.0) as u32;
     let last = (to / step + 1e-9).floor().max(0.0) as u32;

@@ -20,7 +20,7 @@ const OVER: f64 = 52.0;
 /// Height of the band of marks, which a lane without marks saves.
 const MARKS: f64 = 18.0;
 /// Falling lines stand at least this far apart, in px.
-const CLOSEST: f64 = 0.6;
+const CLOSEST: f64 = 0.55;
 /// Never more falling lines than this in one pour.
 const MOST_LINES: f64 = 200.0;
 

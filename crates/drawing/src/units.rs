@@ -4,7 +4,7 @@
 use crate::pen::sane;
 
 /// Millimetres in an inch, exact by definition (NIST SP 811).
-const MM_PER_INCH: f64 = 25.4;
+pub(crate) const MM_PER_INCH: f64 = 25.4;
 /// Litres in a US gallon, exact by definition: 231 cubic inches (NIST SP 811).
 pub(crate) const L_PER_GALLON: f64 = 3.785_411_784;
 
@@ -38,12 +38,12 @@ impl Units {
         }
     }
 
-    /// A volume as value and unit.
+    /// A volume as value and unit: to 0.1 L, or to 0.05 gal.
     pub(crate) fn volume(self, litres: f64) -> (String, &'static str) {
         let litres = sane(litres, -1e6, 1e6, 0.0);
         match self {
             Self::Metric => (format!("{litres:.1}"), "L"),
-            Self::Us => (format!("{:.2}", litres / L_PER_GALLON), "gal"),
+            Self::Us => (format!("{:.2}", (litres / L_PER_GALLON * 20.0).round() / 20.0), "gal"),
         }
     }
 

@@ -29,7 +29,7 @@ impl Element {
         self.get("d")
             .split(|c: char| c.is_alphabetic() || c == ' ')
             .filter(|s| !s.is_empty())
-            .map(|s| s.parse().unwrap())
+            .map(|s| s.parse().expect("a number"))
             .collect()
     }
 }
