@@ -1,3 +1,39 @@
-//! Benchmarks and validation; not shipped.
+//! `trials reference` prints the comparison with numbers from outside; `trials bench` measures.
+//!
+//! Holds no check and no benchmark itself: they stand in the library beside it.
+#![allow(clippy::print_stdout, reason = "a chore talks to the person who started it")]
 
-fn main() {}
+use anyhow::{Result, bail};
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    match run(&words) {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("trials: {error:#}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// Runs what was asked for; `false` means that something does not hold.
+fn run(words: &[String]) -> Result<bool> {
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    match words.as_slice() {
+        ["reference"] => {
+            let (text, fine) = trials::reference::report()?;
+            println!("{text}");
+            Ok(fine)
+        }
+        ["baseline"] => {
+            let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+            let comparison =
+                trials::baseline::compare(&root, &root.join("target").join("baseline"))?;
+            println!("{:#}", comparison.json());
+            Ok(true)
+        }
+        other => bail!("no trial `{}`; there is: reference, baseline", other.join(" ")),
+    }
+}

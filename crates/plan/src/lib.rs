@@ -1,1 +1,3 @@
 //! The wanted beer solved backwards.
+
+pub mod output;

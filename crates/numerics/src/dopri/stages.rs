@@ -1,0 +1,191 @@
+//! The seven stages of one Dormand-Prince step, as plain loops over slices of equal length.
+//!
+//! Decides nothing: step lengths and events are the stepper's. The loops have no branches, and
+//! the slices are cut to one length first, so that they turn into vector code.
+
+use super::dense::{Dense, Span};
+use super::{Options, System};
+
+/// Nodes of the stages (Dormand and Prince 1980, as all coefficients here).
+const C2: f64 = 1.0 / 5.0;
+const C3: f64 = 3.0 / 10.0;
+const C4: f64 = 4.0 / 5.0;
+const C5: f64 = 8.0 / 9.0;
+
+const A21: f64 = 1.0 / 5.0;
+const A3: [f64; 2] = [3.0 / 40.0, 9.0 / 40.0];
+const A4: [f64; 3] = [44.0 / 45.0, -56.0 / 15.0, 32.0 / 9.0];
+const A5: [f64; 4] = [19_372.0 / 6_561.0, -25_360.0 / 2_187.0, 64_448.0 / 6_561.0, -212.0 / 729.0];
+const A6: [f64; 5] =
+    [9_017.0 / 3_168.0, -355.0 / 33.0, 46_732.0 / 5_247.0, 49.0 / 176.0, -5_103.0 / 18_656.0];
+
+/// Weights of stages 1, 3, 4, 5, 6 in the solution of order 5; also the seventh stage's row.
+const B: [f64; 5] = [35.0 / 384.0, 500.0 / 1_113.0, 125.0 / 192.0, -2_187.0 / 6_784.0, 11.0 / 84.0];
+
+/// Order 5 minus order 4, stages 1, 3, 4, 5, 6, 7.
+const E: [f64; 6] = [
+    71.0 / 57_600.0,
+    -71.0 / 16_695.0,
+    71.0 / 1_920.0,
+    -17_253.0 / 339_200.0,
+    22.0 / 525.0,
+    -1.0 / 40.0,
+];
+
+/// Rates of the stages and two trial states. All vectors have one length.
+#[derive(Debug, Default)]
+pub(super) struct Stages {
+    k1: Vec<f64>,
+    k2: Vec<f64>,
+    k3: Vec<f64>,
+    k4: Vec<f64>,
+    k5: Vec<f64>,
+    k6: Vec<f64>,
+    k7: Vec<f64>,
+    /// State of the stage in work; after the step, room for a state inside it.
+    trial: Vec<f64>,
+    /// State at the end of the step.
+    end: Vec<f64>,
+}
+
+impl Stages {
+    /// Sets the number of states; allocates only when it grows beyond what was there before.
+    pub(super) fn resize(&mut self, states: usize) {
+        let stages = [
+            &mut self.k1,
+            &mut self.k2,
+            &mut self.k3,
+            &mut self.k4,
+            &mut self.k5,
+            &mut self.k6,
+            &mut self.k7,
+            &mut self.trial,
+            &mut self.end,
+        ];
+        for stage in stages {
+            stage.clear();
+            stage.resize(states, 0.0);
+        }
+    }
+
+    /// Rates at the start of a segment.
+    pub(super) fn first(&mut self, system: &mut impl System, t: f64, y: &[f64]) {
+        system.rates(t, y, &mut self.k1);
+    }
+
+    /// The first state whose rate is not finite, in the earliest stage that has one.
+    pub(super) fn not_finite(&self) -> Option<usize> {
+        [&self.k1, &self.k2, &self.k3, &self.k4, &self.k5, &self.k6, &self.k7]
+            .into_iter()
+            .find_map(|stage| stage.iter().position(|rate| !rate.is_finite()))
+    }
+
+    /// All stages of a step of length `h` from `y`; leaves the state reached in `end`.
+    pub(super) fn step(&mut self, system: &mut impl System, t: f64, h: f64, y: &[f64]) {
+        let n = y.len();
+        let Stages { k1, k2, k3, k4, k5, k6, k7, trial, end } = self;
+        let (k1, k2, k3, k4) = (&k1[..n], &mut k2[..n], &mut k3[..n], &mut k4[..n]);
+        let (k5, k6, k7) = (&mut k5[..n], &mut k6[..n], &mut k7[..n]);
+        let (trial, end) = (&mut trial[..n], &mut end[..n]);
+
+        let a = h * A21;
+        for i in 0..n {
+            trial[i] = y[i] + a * k1[i];
+        }
+        system.rates(t + C2 * h, trial, k2);
+        let a = A3.map(|a| h * a);
+        for i in 0..n {
+            trial[i] = y[i] + (a[0] * k1[i] + a[1] * k2[i]);
+        }
+        system.rates(t + C3 * h, trial, k3);
+        let a = A4.map(|a| h * a);
+        for i in 0..n {
+            trial[i] = y[i] + (a[0] * k1[i] + a[1] * k2[i] + a[2] * k3[i]);
+        }
+        system.rates(t + C4 * h, trial, k4);
+        let a = A5.map(|a| h * a);
+        for i in 0..n {
+            trial[i] = y[i] + ((a[0] * k1[i] + a[1] * k2[i]) + (a[2] * k3[i] + a[3] * k4[i]));
+        }
+        system.rates(t + C5 * h, trial, k5);
+        let a = A6.map(|a| h * a);
+        for i in 0..n {
+            let early = a[0] * k1[i] + a[1] * k2[i];
+            trial[i] = y[i] + (early + (a[2] * k3[i] + a[3] * k4[i]) + a[4] * k5[i]);
+        }
+        system.rates(t + h, trial, k6);
+        let b = B.map(|b| h * b);
+        for i in 0..n {
+            let early = b[0] * k1[i] + b[1] * k3[i];
+            end[i] = y[i] + (early + (b[2] * k4[i] + b[3] * k5[i]) + b[4] * k6[i]);
+        }
+        system.rates(t + h, end, k7);
+    }
+
+    /// Error of the step over its tolerance, root mean square over the states: 1 just passes.
+    /// Not finite if any rate or state is not.
+    pub(super) fn error(&self, h: f64, y: &[f64], options: &Options) -> f64 {
+        let n = y.len();
+        let (k1, k2, k3) = (&self.k1[..n], &self.k2[..n], &self.k3[..n]);
+        let (k4, k5) = (&self.k4[..n], &self.k5[..n]);
+        let (k6, k7, end) = (&self.k6[..n], &self.k7[..n], &self.end[..n]);
+        let scales = &options.scales[..n];
+        let (relative, absolute) = (options.relative, 0.1 * options.relative);
+        let mut sums = [0.0; 4];
+        let share = |i: usize| {
+            // The second stage has no weight, but a rate that is not finite must show.
+            let early = E[0] * k1[i] + 0.0 * k2[i] + E[1] * k3[i];
+            let late = E[4] * k6[i] + E[5] * k7[i];
+            let error = h * (early + (E[2] * k4[i] + E[3] * k5[i]) + late);
+            let (before, after) = (y[i].abs(), end[i].abs());
+            let size = if before > after { before } else { after };
+            let ratio = error / (absolute * scales[i] + relative * size);
+            ratio * ratio
+        };
+        let whole = n - n % 4;
+        for i in (0..whole).step_by(4) {
+            for (lane, sum) in sums.iter_mut().enumerate() {
+                *sum += share(i + lane);
+            }
+        }
+        for i in whole..n {
+            sums[0] += share(i);
+        }
+        ((sums[0] + sums[1] + sums[2] + sums[3]) / n.max(1) as f64).sqrt()
+    }
+
+    /// The curve through the step just made from `y`.
+    pub(super) fn dense<'a>(&'a self, span: Span, y: &'a [f64]) -> Dense<'a> {
+        let k = [&self.k1, &self.k3, &self.k4, &self.k5, &self.k6, &self.k7];
+        Dense { span, y0: y, y1: &self.end, k: k.map(Vec::as_slice) }
+    }
+
+    /// State at the end of the step.
+    pub(super) fn end(&self) -> &[f64] {
+        &self.end
+    }
+
+    /// State at time `t` inside the step.
+    pub(super) fn at(&mut self, span: Span, t: f64, y: &[f64]) -> &[f64] {
+        let mut trial = std::mem::take(&mut self.trial);
+        self.dense(span, y).at(t, &mut trial);
+        self.trial = trial;
+        &self.trial
+    }
+
+    /// Moves `y` to time `t` inside the step, where the segment ends.
+    pub(super) fn settle(&mut self, span: Span, t: f64, y: &mut [f64]) {
+        if t < span.t1 {
+            self.at(span, t, y);
+            y.copy_from_slice(&self.trial);
+        } else {
+            y.copy_from_slice(&self.end);
+        }
+    }
+
+    /// Moves `y` to the end of the step; its last rates are the next step's first.
+    pub(super) fn advance(&mut self, y: &mut [f64]) {
+        y.copy_from_slice(&self.end);
+        std::mem::swap(&mut self.k1, &mut self.k7);
+    }
+}

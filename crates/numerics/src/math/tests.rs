@@ -1,0 +1,93 @@
+//! Own functions against the standard library's on dense grids, and at the edges.
+
+use super::*;
+
+/// Largest relative difference over a grid of `steps` points.
+fn worst(lo: f64, hi: f64, steps: u32, f: fn(f64) -> f64, reference: fn(f64) -> f64) -> f64 {
+    (0..=steps)
+        .map(|i| lo + (hi - lo) * f64::from(i) / f64::from(steps))
+        .map(|x| (f(x), reference(x)))
+        .map(|(own, other)| if own == other { 0.0 } else { ((own - other) / other).abs() })
+        .fold(0.0, f64::max)
+}
+
+#[track_caller]
+fn check(lo: f64, hi: f64, f: fn(f64) -> f64, reference: fn(f64) -> f64, tolerance: f64) {
+    let found = worst(lo, hi, 400_003, f, reference);
+    assert!(found <= tolerance, "{found:e} on [{lo}, {hi}]");
+}
+
+// Both sides may err by half a unit in the last place (1.1e-16) and more: 4.5e-16 is two units
+// at the foot of a binade, four at its head.
+const ULPS: f64 = 4.5e-16;
+
+#[test]
+fn exp_agrees_with_the_standard_one() {
+    check(-60.0, 60.0, exp, f64::exp, ULPS);
+    check(-708.0, 709.7, exp, f64::exp, ULPS);
+    check(-1e-3, 1e-3, exp, f64::exp, ULPS);
+    check(-1022.0, 1023.9, exp2, f64::exp2, ULPS);
+    check(-307.0, 308.2, pow10, |x| 10f64.powf(x), ULPS);
+}
+
+#[test]
+fn ln_agrees_with_the_standard_one() {
+    check(1e-6, 2.0, ln, f64::ln, ULPS);
+    check(0.999, 1.001, ln, f64::ln, ULPS);
+    check(0.5, 1e6, ln, f64::ln, ULPS);
+    check(1e-320, 1e-305, ln, f64::ln, ULPS);
+    check(1e200, 1e308, ln, f64::ln, ULPS);
+    check(1e-3, 1e3, log10, f64::log10, 2.0 * ULPS);
+}
+
+#[test]
+fn pow_and_cbrt_agree_with_the_standard_ones() {
+    for exponent in [-3.0, -0.2, 0.17, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 4.0] {
+        for i in 1..20_000 {
+            let base = f64::from(i) * 0.01;
+            let (own, other) = (pow(base, exponent), base.powf(exponent));
+            let tolerance = (1.0 + (exponent * base.ln()).abs()) * ULPS;
+            assert!(((own - other) / other).abs() <= tolerance, "{base}^{exponent}: {own} {other}");
+        }
+    }
+    check(-1e3, 1e3, cbrt, f64::cbrt, ULPS);
+    check(1e-320, 1e-305, cbrt, f64::cbrt, ULPS);
+    check(1e300, 1e308, cbrt, f64::cbrt, ULPS);
+}
+
+#[test]
+fn exact_values_are_exact() {
+    assert_eq!(exp(0.0), 1.0);
+    assert_eq!(ln(1.0), 0.0);
+    assert_eq!(pow(7.5, 0.0), 1.0);
+    assert_eq!(cbrt(27.0), 3.0);
+    assert_eq!(cbrt(-0.125), -0.5);
+    for k in -1074..1024 {
+        let power = 2f64.powi(k / 2) * 2f64.powi(k - k / 2); // each half is in range
+        assert_eq!(exp2(f64::from(k)), power, "2^{k}");
+    }
+}
+
+#[test]
+fn edges_are_as_in_the_standard_library() {
+    assert_eq!(exp(-746.0), 0.0);
+    assert_eq!(exp(f64::NEG_INFINITY), 0.0);
+    assert_eq!(exp(710.0), f64::INFINITY);
+    assert_eq!(exp(f64::INFINITY), f64::INFINITY);
+    assert!(exp(-744.0) > 0.0, "gradual underflow");
+    assert_eq!(exp2(1024.0), f64::INFINITY);
+    assert_eq!(exp2(-1080.0), 0.0);
+    assert_eq!(pow10(309.0), f64::INFINITY);
+    assert_eq!(pow10(-324.5), 0.0);
+    assert_eq!(ln(0.0), f64::NEG_INFINITY);
+    assert_eq!(ln(-0.0), f64::NEG_INFINITY);
+    assert_eq!(ln(f64::INFINITY), f64::INFINITY);
+    assert_eq!(pow(0.0, 2.0), 0.0);
+    assert_eq!(pow(0.0, -2.0), f64::INFINITY);
+    assert_eq!(pow(0.0, 0.0), 1.0);
+    assert_eq!(cbrt(0.0).to_bits(), 0);
+    assert_eq!(cbrt(f64::NEG_INFINITY), f64::NEG_INFINITY);
+    let refused = [exp(f64::NAN), exp2(f64::NAN), pow10(f64::NAN), ln(f64::NAN), ln(-1.0)];
+    assert!(refused.iter().all(|value| value.is_nan()));
+    assert!([pow(-1.0, 0.5), pow(f64::NAN, 1.0), cbrt(f64::NAN)].iter().all(|v| v.is_nan()));
+}

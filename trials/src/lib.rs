@@ -1,0 +1,6 @@
+//! Validation and benchmarks; not shipped.
+//!
+//! May use every floor; no floor may use it.
+
+pub mod baseline;
+pub mod reference;

@@ -1,0 +1,269 @@
+//! The rules of the house that a compiler does not see: edges between floors, heads, words, paths.
+//!
+//! Tests no physics. A rule is changed here and in ARCHITECTURE.md together.
+#![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// Each floor and the floors it may use, from the ground up.
+const FLOORS: &[(&str, &[&str])] = &[
+    ("quantity", &[]),
+    ("document", &["quantity"]),
+    ("numerics", &[]),
+    ("matter", &["quantity", "numerics"]),
+    ("brewhouse", &["quantity", "document", "numerics", "matter"]),
+    ("process", &["quantity", "numerics", "matter", "brewhouse"]),
+    ("brew", &["quantity", "document", "matter"]),
+    ("day", &["quantity", "document", "numerics", "matter", "brewhouse", "process", "brew"]),
+    ("inference", &["numerics"]),
+    (
+        "foresight",
+        &[
+            "quantity",
+            "document",
+            "numerics",
+            "matter",
+            "brewhouse",
+            "process",
+            "brew",
+            "day",
+            "inference",
+        ],
+    ),
+    (
+        "plan",
+        &[
+            "quantity",
+            "document",
+            "numerics",
+            "matter",
+            "brewhouse",
+            "process",
+            "brew",
+            "day",
+            "inference",
+            "foresight",
+        ],
+    ),
+    (
+        "cellar",
+        &[
+            "quantity",
+            "document",
+            "numerics",
+            "matter",
+            "brewhouse",
+            "process",
+            "brew",
+            "day",
+            "inference",
+            "foresight",
+        ],
+    ),
+    ("drawing", &["quantity"]),
+    ("store", &[]),
+    (
+        "app",
+        &[
+            "quantity",
+            "document",
+            "numerics",
+            "matter",
+            "brewhouse",
+            "process",
+            "brew",
+            "day",
+            "inference",
+            "foresight",
+            "plan",
+            "cellar",
+            "drawing",
+            "store",
+        ],
+    ),
+    ("web", &["app", "drawing", "quantity"]),
+    ("underback", &["app", "web", "quantity"]),
+    ("xtask", &[]),
+];
+
+/// Words that this project does not use, so that every thing has one name of its own.
+const UNUSED_WORDS: &[&str] = &[
+    "batch",
+    "session",
+    "recipe",
+    "profile",
+    "efficiency",
+    "dead space",
+    "absorption",
+    "inventory",
+    "fermentables",
+];
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..").canonicalize().unwrap()
+}
+
+/// Every file that git keeps, or would keep, with its path from the root.
+fn files() -> Vec<String> {
+    let args = ["ls-files", "--cached", "--others", "--exclude-standard"];
+    let listed = Command::new("git").args(args).current_dir(root()).output().unwrap();
+    assert!(listed.status.success(), "git ls-files: {}", String::from_utf8_lossy(&listed.stderr));
+    let text = String::from_utf8(listed.stdout).unwrap();
+    text.lines().filter(|file| root().join(file).is_file()).map(str::to_owned).collect()
+}
+
+fn read(file: &str) -> String {
+    std::fs::read_to_string(root().join(file)).unwrap_or_default()
+}
+
+fn rust_files() -> Vec<(String, String)> {
+    let rust = files().into_iter().filter(|file| file.ends_with(".rs"));
+    rust.map(|file| (file.clone(), read(&file))).collect()
+}
+
+/// Fails with the list of what breaks a rule.
+fn none(rule: &str, broken: &[String]) {
+    assert!(broken.is_empty(), "{rule}:\n{}", broken.join("\n"));
+}
+
+#[test]
+fn no_floor_uses_one_that_is_not_named_for_it() {
+    let args = ["metadata", "--no-deps", "--format-version", "1", "--offline"];
+    let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
+    let output = Command::new(cargo).args(args).current_dir(root()).output().unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let metadata: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let packages = metadata["packages"].as_array().unwrap();
+    let ours: Vec<&str> = packages.iter().map(|p| p["name"].as_str().unwrap()).collect();
+    let allowed: BTreeMap<&str, &[&str]> = FLOORS.iter().copied().collect();
+    let mut broken = Vec::new();
+    for package in packages {
+        let name = package["name"].as_str().unwrap();
+        if name == "trials" {
+            continue; // may use every floor
+        }
+        let Some(may_use) = allowed.get(name) else {
+            broken.push(format!("{name} is no floor of the house"));
+            continue;
+        };
+        for dependency in package["dependencies"].as_array().unwrap() {
+            let used = dependency["name"].as_str().unwrap();
+            let in_tests_only = dependency["kind"].as_str() == Some("dev");
+            if ours.contains(&used) && !in_tests_only && !may_use.contains(&used) {
+                broken.push(format!("{name} uses {used}"));
+            }
+        }
+    }
+    none("edges between floors that the table does not allow", &broken);
+}
+
+#[test]
+fn every_rust_file_says_what_it_is() {
+    let broken: Vec<String> = rust_files()
+        .iter()
+        .filter(|(_, text)| !text.starts_with("//! "))
+        .map(|(file, _)| file.clone())
+        .collect();
+    none("files without a `//!` head on line one", &broken);
+}
+
+#[test]
+fn no_file_is_longer_than_800_lines_without_a_reason() {
+    let head = |text: &str| {
+        let lines = text.lines().take_while(|line| line.starts_with("//!"));
+        lines.collect::<Vec<_>>().join(" ")
+    };
+    let broken: Vec<String> = rust_files()
+        .iter()
+        .filter(|(_, text)| text.lines().count() > 800 && !head(text).contains("Long because"))
+        .map(|(file, text)| format!("{file}: {} lines", text.lines().count()))
+        .collect();
+    none("files past 800 lines whose head does not say `Long because …`", &broken);
+}
+
+#[test]
+fn nothing_is_left_open() {
+    // written in two halves so that this file does not name them
+    let marks = [["TO", "DO"], ["FIX", "ME"], ["XX", "X"], ["todo", "!("], ["unimplemented", "!("]];
+    let marks: Vec<String> = marks.iter().map(|halves| halves.concat()).collect();
+    let off = ["#[ig", "nore"].concat();
+    let mut broken = Vec::new();
+    for (file, text) in rust_files() {
+        for (at, line) in text.lines().enumerate() {
+            let open = marks.iter().any(|mark| has_word(line, mark));
+            if open || line.contains(&off) {
+                broken.push(format!("{file}:{}: {}", at + 1, line.trim()));
+            }
+        }
+    }
+    none("left open, or tests switched off", &broken);
+}
+
+#[test]
+fn each_thing_has_one_name() {
+    let mut broken = Vec::new();
+    for file in files() {
+        if !is_our_text(&file) || file.ends_with("tests/house.rs") {
+            continue;
+        }
+        for (at, line) in read(&file).lines().enumerate() {
+            let lower = line.to_lowercase();
+            for word in UNUSED_WORDS.iter().filter(|word| has_word(&lower, word)) {
+                if !is_cargo_own(&file, &lower, word) {
+                    broken.push(format!("{file}:{}: `{word}`: {}", at + 1, line.trim()));
+                }
+            }
+        }
+    }
+    none("words this project does not use", &broken);
+}
+
+#[test]
+fn no_path_of_one_machine_is_written_down() {
+    // split, so that this file does not hold what it looks for
+    let homes = ["wo_rk", "ro_ot", "ho_me", "Us_ers", "tm_p", "fa_rm"].map(|h| h.replace('_', ""));
+    let mut broken = Vec::new();
+    for file in files().iter().filter(|file| is_our_text(file)) {
+        for (at, line) in read(file).lines().enumerate() {
+            let found = homes.iter().any(|home| {
+                line.match_indices(&format!("/{home}/")).any(|(start, path)| {
+                    let before = line[..start].chars().next_back();
+                    let after = line[start + path.len()..].chars().next();
+                    before.is_none_or(|c| !c.is_alphanumeric() && !"._-*)}".contains(c))
+                        && after.is_some_and(|c| c.is_ascii_alphabetic() || c == '.')
+                })
+            });
+            if found {
+                broken.push(format!("{file}:{}: {}", at + 1, line.trim()));
+            }
+        }
+    }
+    none("paths of one machine", &broken);
+}
+
+/// Text written here, as against lock files, pictures and licences.
+fn is_our_text(file: &str) -> bool {
+    let ours =
+        ["rs", "md", "toml", "csv", "py", "mjs", "js", "css", "html", "json", "sql", "c", "sh"];
+    let ending = file.rsplit('.').next().unwrap_or_default();
+    ours.contains(&ending) && !file.ends_with("package-lock.json") && !file.starts_with("LICENSE")
+}
+
+/// Cargo's own key for how it builds stands where Cargo is spoken of.
+fn is_cargo_own(file: &str, line: &str, word: &str) -> bool {
+    let about_cargo =
+        line.contains("[profile.") || line.contains("--profile") || line.contains("cargo_profile");
+    word == "profile" && (file.ends_with("Cargo.toml") || about_cargo)
+}
+
+/// Whether a word stands in a line, not as a part of a longer one.
+fn has_word(line: &str, word: &str) -> bool {
+    line.match_indices(word).any(|(start, found)| {
+        let before = line[..start].chars().next_back();
+        let after = line[start + found.len()..].chars().next();
+        let inside = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
+        !inside(before) && (!inside(after) || !word.ends_with(char::is_alphanumeric))
+    })
+}
