@@ -5,8 +5,7 @@
 use crate::output::*;
 use crate::planning::Planned;
 use ::brewhouse::Brewhouse;
-use brew::*;
-use quantity::{Bitterness, Colour, Duration, Extract, Share, Stated, Temperature, Volume};
+use brew::Brew;
 use serde_json::json;
 
 pub fn brewhouse() -> Brewhouse {
@@ -14,35 +13,7 @@ pub fn brewhouse() -> Brewhouse {
 }
 
 pub fn brew() -> Brew {
-    fn target<Q>(value: Q, tolerance: f64) -> Target<Q> {
-        Target { value, tolerance, tolerance_stated: true }
-    }
-    Brew {
-        name: "Windfall Amber".into(),
-        units: None,
-        wanted: Wanted {
-            volume: target(Volume::from_litres(21.0), 1e-3),
-            gravity: target(Extract::from_plato(12.6), 5e-3),
-            bitterness: Some(target(Bitterness::from_ibu(32.0), 8.0)),
-            limit: Some(brew::Limit::Fermentability(target(Share::from_percent(76.0), 0.05))),
-            colour: Some(target(Colour::from_ebc(19.0), 3.0)),
-        },
-        grist: Vec::new(),
-        liquor: Liquor::default(),
-        mash: Mash::default(),
-        rests: vec![brew::Rest {
-            name: None,
-            at: Stated::exactly(Temperature::from_celsius(63.0)),
-            length: Stated::exactly(Duration::from_minutes(35.0)),
-            by: Reach::Strike,
-        }],
-        sparge: Sparge { how: SpargeHow::Continuous, at: None, rate: None },
-        boil: Boil::default(),
-        hops: Vec::new(),
-        additions: Vec::new(),
-        pitch: None,
-        yeast: None,
-    }
+    brew::read("windfall-amber.toml", crate::demo_brews()[0].text).unwrap()
 }
 
 fn step(

@@ -45,7 +45,7 @@ pub fn read_brewhouse(text: Text<'_>) -> Result<Brewhouse, AppError> {
 /// # Errors
 /// The findings, when one of them is an error.
 pub fn read_brew(text: Text<'_>) -> Result<Brew, AppError> {
-    Ok(docs::brew(text.name, text.text)?)
+    Ok(brew::read(text.name, text.text)?)
 }
 
 /// Plans a brew on a brewhouse. A plan that does not fit is a plan: it says so itself.
@@ -55,7 +55,7 @@ pub fn read_brew(text: Text<'_>) -> Result<Brew, AppError> {
 /// even be laid out.
 pub fn plan(brewhouse: Text<'_>, brew: Text<'_>) -> Result<Planned, AppError> {
     let (brewhouse, brew) =
-        match (brewhouse::read(brewhouse.name, brewhouse.text), docs::brew(brew.name, brew.text)) {
+        match (brewhouse::read(brewhouse.name, brewhouse.text), brew::read(brew.name, brew.text)) {
             (Ok(brewhouse), Ok(brew)) => (brewhouse, brew),
             (Err(mut findings), Err(more)) => {
                 findings.merge(more);
@@ -113,17 +113,7 @@ pub fn kind_of(text: &str) -> Kind {
 pub fn check(text: Text<'_>) -> Result<Findings, Findings> {
     match kind_of(text.text) {
         Kind::Brewhouse => brewhouse::read_placed(text.name, text.text).map(|read| read.notes),
-        Kind::Brew => docs::brew_placed(text.name, text.text),
-    }
-}
-
-mod docs {
-    use document::Findings;
-    pub(super) fn brew_placed(name: &str, text: &str) -> Result<Findings, Findings> {
-        Ok(Findings::about(document::Source::new(name, text)))
-    }
-    pub(super) fn brew(_: &str, _: &str) -> Result<brew::Brew, Findings> {
-        Ok(crate::fixture::brew())
+        Kind::Brew => brew::read_placed(text.name, text.text).map(|read| read.notes),
     }
 }
 
@@ -143,7 +133,7 @@ pub enum SchemaKind {
 pub fn schema(kind: SchemaKind) -> Value {
     match kind {
         SchemaKind::Brewhouse => brewhouse::schema(),
-        SchemaKind::Brew => Value::Null,
+        SchemaKind::Brew => brew::schema(),
         SchemaKind::Plan => schemars::schema_for!(Plan).to_value(),
     }
 }
