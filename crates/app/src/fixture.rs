@@ -4,8 +4,8 @@
 
 use crate::output::*;
 use crate::planning::Planned;
-use brew::*;
 use ::brewhouse::*;
+use brew::*;
 use quantity::{
     Bitterness, Colour, Duration, Extract, Length, Power, Share, Stated, Temperature, UnitSystem,
     Volume,
