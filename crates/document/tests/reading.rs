@@ -132,7 +132,9 @@ reaches_pot = "45 %"
 
 #[test]
 fn a_wrong_word_gets_a_suggestion() {
-    insta::assert_snapshot!(said("name = 'x'\nadd = 'start of bol'\npot = {}\n[[step]]\nat = '63 °C'\nby = 'Fire'\n"), @r#"
+    let step = "[[step]]\nat = '63 °C'\nby = 'Fire'\n";
+    let text = format!("name = 'x'\nadd = 'start of bol'\npot = {{}}\n{step}");
+    insta::assert_snapshot!(said(&text), @r#"
     error: "start of bol" is not known here
      --> pots.toml:2:7
       |
@@ -155,7 +157,8 @@ fn a_wrong_word_gets_a_suggestion() {
 
 #[test]
 fn a_wrong_type_says_what_stands_there() {
-    insta::assert_snapshot!(said("name = 4\npot = 'x'\nfactor = 3\nstep = [1]\nadd = [\"5 min\"]\n"), @r#"
+    let text = "name = 4\npot = 'x'\nfactor = 3\nstep = [1]\nadd = [\"5 min\"]\n";
+    insta::assert_snapshot!(said(text), @r#"
     error: the number 4 can't stand here
      --> pots.toml:1:8
       |
@@ -350,14 +353,12 @@ fn colour_is_for_terminals_only() {
 }
 
 #[test]
-fn files_that_cannot_be_read_are_refused_quickly() {
+fn files_that_cannot_be_read_are_refused() {
     let folder = tempfile::tempdir().unwrap();
     let said = |name: &str, make: &dyn Fn(&std::path::Path)| {
         let path = folder.path().join(name);
         make(&path);
-        let started = std::time::Instant::now();
         let text = read_file(&path).expect_err(name).to_text(false);
-        assert!(started.elapsed().as_millis() < 100, "{name} took {:?}", started.elapsed());
         assert!(text.contains(name), "{text}");
         text
     };
@@ -370,6 +371,7 @@ fn files_that_cannot_be_read_are_refused_quickly() {
     let huge = said("huge.toml", &|path| {
         std::fs::File::create(path).unwrap().set_len(100 * 1024 * 1024).unwrap();
     });
+    // Had it been read, its zeros would have been called binary.
     assert!(huge.contains("too large (104857600 bytes)"), "{huge}");
     let path = folder.path().join("good.toml");
     std::fs::write(&path, GOOD).unwrap();

@@ -12,7 +12,13 @@ use serde_json::{Value, json};
 fn validator() -> Validator {
     let schema = KITCHEN.json_schema("Kitchen");
     assert!(jsonschema::draft202012::meta::is_valid(&schema));
-    jsonschema::validator_for(&schema).unwrap()
+    jsonschema::validator_for(&schema).expect("a valid schema")
+}
+
+/// A validator of texts that state a quantity of one kind.
+fn validator_of(kind: Dimension) -> Validator {
+    let schema = json!({ "pattern": pattern(&[kind]) });
+    jsonschema::validator_for(&schema).expect("a valid pattern")
 }
 
 #[test]
@@ -59,7 +65,7 @@ fn spoilt_files_fail_in_both() {
 #[test]
 fn patterns_know_their_units() {
     for kind in Dimension::ALL {
-        let validator = jsonschema::validator_for(&json!({ "pattern": pattern(&[kind]) })).unwrap();
+        let validator = validator_of(kind);
         assert!(validator.is_valid(&json!(kind.example())), "{kind:?} {}", pattern(&[kind]));
         for other in Dimension::ALL {
             for unit in units_of(other) {
@@ -98,7 +104,7 @@ proptest! {
     ) {
         let kind = Dimension::ALL[kind];
         if read_any(&text, &[kind]).is_ok() {
-            let validator = jsonschema::validator_for(&json!({ "pattern": pattern(&[kind]) })).unwrap();
+            let validator = validator_of(kind);
             prop_assert!(validator.is_valid(&Value::from(&*text)), "{} {}", text, pattern(&[kind]));
         }
     }
