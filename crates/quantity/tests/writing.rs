@@ -118,10 +118,12 @@ proptest! {
         let text = write_si(kind, si, None, system);
         let again = read_any(&text, &[kind]);
         let again = again.map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
-        prop_assume!(again.value != 0.0 || si == 0.0); // below the smallest step
+        if again.value == 0.0 {
+            return Ok(()); // below the smallest step
+        }
         let same = write_si(kind, again.value, None, system) == text;
-        // At the border between two units (W and kBtu/h) the step of the coarser one may show.
-        let near = (again.value - si).abs() <= 0.03 * si.abs();
+        // At the border between two units the coarser step may show: half a step in ten is 5 %.
+        let near = (again.value - si).abs() <= 0.06 * si.abs();
         prop_assert!(same || near, "{} {}", text, again.value);
     }
 
