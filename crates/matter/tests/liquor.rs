@@ -7,6 +7,9 @@ use matter::liquor::{
 use matter::malt::{GristItem, grist};
 use proptest::prelude::*;
 
+/// What makes a report impossible.
+type Spoil = fn(&mut Report);
+
 fn tap() -> Liquor {
     let report = Report {
         calcium_mg_l: 80.0,
@@ -18,7 +21,7 @@ fn tap() -> Liquor {
         ph: 7.5,
         ..Report::default()
     };
-    report.liquor().unwrap()
+    report.liquor().expect("a plain report")
 }
 
 const ACIDS: [AcidKind; 5] = [
@@ -40,7 +43,7 @@ fn a_report_gives_its_own_ph_and_alkalinity_back() {
 
 #[test]
 fn a_report_that_cannot_be_names_its_value() {
-    let cases: [(fn(&mut Report), &str); 5] = [
+    let cases: [(Spoil, &str); 5] = [
         (|r| r.calcium_mg_l = -1.0, "calcium_mg_l is -1"),
         (|r| r.sulfate_mg_l = f64::NAN, "sulfate_mg_l is NaN"),
         (|r| r.chloride_mg_l = 1e300, "chloride_mg_l is 1"),
