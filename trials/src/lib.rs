@@ -2,4 +2,5 @@
 //!
 //! May use every floor; no floor may use it.
 
+pub mod baseline;
 pub mod reference;

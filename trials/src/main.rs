@@ -27,6 +27,13 @@ fn run(words: &[String]) -> Result<bool> {
             println!("{text}");
             Ok(fine)
         }
-        other => bail!("no trial `{}`; there is: reference, bench", other.join(" ")),
+        ["baseline"] => {
+            let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+            let comparison =
+                trials::baseline::compare(&root, &root.join("target").join("baseline"))?;
+            println!("{:#}", comparison.json());
+            Ok(true)
+        }
+        other => bail!("no trial `{}`; there is: reference, baseline", other.join(" ")),
     }
 }

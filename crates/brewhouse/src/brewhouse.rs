@@ -4,8 +4,8 @@
 //! as.
 
 use quantity::{
-    Altitude, Conductance, Extract, Length, Power, Share, Stated, Temperature,
-    TemperatureDifference, UnitSystem, Volume, VolumeFlow,
+    Altitude, Conductance, Length, Power, Share, Stated, Temperature, TemperatureDifference,
+    UnitSystem, Volume, VolumeFlow,
 };
 
 use crate::vessel::{Part, Vessel};
@@ -169,9 +169,9 @@ pub struct Instruments {
 pub struct Hydrometer {
     /// Temperature its scale is made for.
     pub made_for: Temperature,
-    /// What it shows minus what is true, kg/kg of extract.
-    pub bias: Option<Stated<Extract>>,
-    /// Step in points as it is read.
+    /// What it shows minus what is true, points.
+    pub bias_points: f64,
+    /// Step in points to which it is read.
     pub step_points: f64,
 }
 

@@ -7,10 +7,14 @@
 
 pub mod brewhouse;
 pub mod flow;
+pub mod fuel;
 pub mod heater;
+mod judge;
 pub mod material;
+mod read;
 mod rows;
 pub mod section;
+mod shape;
 pub mod vessel;
 
 pub use brewhouse::{
@@ -19,6 +23,7 @@ pub use brewhouse::{
 };
 pub use heater::{FlameMark, Fuel, Heater, HeaterKind};
 pub use material::Material;
+pub use read::{ReadBrewhouse, read, read_file, read_placed, schema};
 pub use section::{BaseShape, Displacer, Section, TableError, VolumeTable};
 pub use vessel::{
     Base, Inside, Layer, Lid, Marks, Part, Proved, Screen, Thermometer, ThermometerKind, Valve,

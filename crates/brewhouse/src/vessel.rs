@@ -200,9 +200,9 @@ pub struct Thermometer {
     pub class: Option<String>,
     /// What it shows minus what is true, as proved: negative when it reads low.
     pub bias: Option<Stated<TemperatureDifference>>,
-    /// Step of its scale as people read it; left out: 1 K for a dial, 0.5 K for glass, 0.1 K else
-    /// (on a Fahrenheit scale 2 °F and 0.2 °F).
-    pub step: Option<TemperatureDifference>,
+    /// Step to which its scale is read; left out: 1 K for a dial, 0.5 K for glass, 0.1 K else
+    /// (on a Fahrenheit scale 2, 1 and 0.2 °F).
+    pub step: TemperatureDifference,
 }
 
 /// Marks on the wall or on a stick.
@@ -210,8 +210,8 @@ pub struct Thermometer {
 pub struct Marks {
     /// Volume from one mark to the next.
     pub step: Volume,
-    /// Whether they were proved by filling.
-    pub proved: bool,
+    /// When they were proved by filling, as written: year-month-day.
+    pub proved: Option<String>,
 }
 
 /// Something the owner proved, and when.
@@ -273,7 +273,7 @@ pub struct Vessel {
     pub metal: Option<Stated<HeatCapacity>>,
     /// Rise after the flame is out, as proved.
     pub coast: Option<Stated<TemperatureDifference>>,
-    /// Share of the height of the kettle's foam kept free, as stated; left out: 0.20 (common
+    /// Share of the kettle kept free for foam, as stated; left out: 0.20 (common
     /// practice: 0.20 to 0.25 for the first foam, 0.30 with much wheat).
     pub head_space: Option<Stated<Share>>,
     /// What was proved, and when.

@@ -96,35 +96,45 @@ impl Checker<'_> {
         shape: &'static Shape,
     ) -> Table {
         let mut entries = Vec::new();
+        let mut misspelt = Vec::new();
         for (key, value) in in_order(table) {
             let key_span = Span::from(key.span());
             let name = key.get_ref().to_string();
             let value = match shape.field(&name) {
                 Some(field) => self.field(value, key_span, field),
                 None => {
-                    self.unknown(&name, key_span, table, shape);
+                    misspelt.extend(self.unknown(&name, key_span, table, shape));
                     continue;
                 }
             };
             entries.push(Entry { key: Placed { value: name, span: key_span }, value });
         }
         for field in shape.fields.iter().filter(|field| field.need == Need::Required) {
-            if !entries.iter().any(|entry| entry.key.value == field.key) {
+            let written = entries.iter().any(|entry| entry.key.value == field.key);
+            if !written && !misspelt.contains(&field.key) {
                 self.missing(field, header, all);
             }
         }
         Table { span: header, entries }
     }
 
-    fn unknown(&mut self, name: &str, span: Span, table: &DeTable<'_>, shape: &'static Shape) {
+    /// Says so, and returns the key of the shape that was probably meant.
+    fn unknown(
+        &mut self,
+        name: &str,
+        span: Span,
+        table: &DeTable<'_>,
+        shape: &'static Shape,
+    ) -> Option<&'static str> {
         let free: Vec<_> =
             shape.fields.iter().map(|f| f.key).filter(|k| !table.contains_key(*k)).collect();
         let message = format!("the key \"{name}\" is not known here");
         let keys: Vec<_> = shape.fields.iter().map(|f| f.key).collect();
-        let near = nearest(name, &free).or_else(|| nearest(name, &keys)).map(str::to_owned);
+        let near = nearest(name, &free).or_else(|| nearest(name, &keys));
         let finding =
             self.findings.error(span, message).expected(format!("one of {}", quoted(&keys)));
         suggest(finding, near.map(|near| format!("\"{near}\"")));
+        near
     }
 
     fn missing(&mut self, field: &'static Field, header: Span, all: Span) {
@@ -186,7 +196,7 @@ impl Checker<'_> {
             }
             None => format!("{least} to {greatest}"),
         };
-        let message = format!("\"{}\" is {side}", field.key);
+        let message = format!("\"{}\" is {side} here", field.key);
         self.findings.error(placed.span, message).expected(words);
     }
 
@@ -200,8 +210,13 @@ impl Checker<'_> {
         let inner = value.get_ref();
         let checked = match (kind, inner) {
             (Kind::Either(a, b), _) => {
-                let pick = if could_be(a, inner) { a } else { b };
-                return self.value(value, key, pick);
+                if could_be(a, inner) {
+                    return self.value(value, key, a);
+                }
+                if could_be(b, inner) {
+                    return self.value(value, key, b);
+                }
+                None
             }
             (Kind::Text, DeValue::String(text)) => self.text(text, span),
             (Kind::Word(_) | Kind::WordFrom(_), DeValue::String(text)) => {
@@ -298,12 +313,8 @@ impl Checker<'_> {
             suggest(self.findings.error(span, message).expected(kind.expected()), near);
             return None;
         }
-        let mut message = error.found.clone();
-        if let Some(first) = message.get(..1) {
-            message.replace_range(..1, &first.to_lowercase());
-        }
         let expected = if words.is_empty() { error.expected } else { kind.expected() };
-        suggest(self.findings.error(at, message).expected(expected), error.suggestion);
+        suggest(self.findings.error(at, error.found).expected(expected), error.suggestion);
         None
     }
 

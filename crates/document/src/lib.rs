@@ -29,6 +29,7 @@ mod source;
 mod value;
 
 pub use finding::{Finding, Findings, Severity};
+pub use schema::as_json;
 pub use shape::{Field, Kind, Need, Shape};
 pub use source::{LARGEST_BYTES, Source, Span, read_file};
 pub use value::{Date, Document, Entry, Placed, Table, Value};

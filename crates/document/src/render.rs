@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use annotate_snippets::renderer::DecorStyle;
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use serde_json::json;
 
 use crate::finding::{Finding, Findings, Severity};
@@ -22,15 +22,13 @@ impl Findings {
     pub fn to_text(&self, colour: bool) -> String {
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
         let renderer = renderer.decor_style(DecorStyle::Ascii);
-        let mut text = String::new();
-        for finding in self.iter().take(SHOWN) {
-            text.push_str(&renderer.render(&[group(finding)]));
-            text.push_str("\n\n");
-        }
+        let shown = self.iter().take(SHOWN);
+        let mut texts: Vec<_> = shown.map(|finding| renderer.render(&[group(finding)])).collect();
         if self.len() > SHOWN {
-            text.push_str(&format!("and {} more\n", self.len() - SHOWN));
+            texts.push(format!("and {} more", self.len() - SHOWN));
         }
-        text
+        texts.iter_mut().for_each(|text| text.truncate(text.trim_end().len()));
+        texts.join("\n\n")
     }
 
     /// As a list of objects: `file, line, column, text, message, expected, suggestion, severity`.
@@ -65,7 +63,11 @@ fn group(finding: &Finding) -> Group<'_> {
     };
     let mut group = Group::with_title(level.primary_title(clean(&finding.message)));
     for source in files(finding) {
-        group = group.element(snippet(finding, source));
+        group = if source.text.is_empty() {
+            group.element(Origin::path(source.name.as_str()))
+        } else {
+            group.element(snippet(finding, source))
+        };
     }
     if let Some(expected) = &finding.expected {
         group = group.element(Level::NOTE.with_name("expected").message(clean(expected)));

@@ -19,6 +19,27 @@ impl Shape {
     }
 }
 
+/// A TOML text as JSON, days as text, for a validator; none when it is no TOML.
+#[must_use]
+pub fn as_json(text: &str) -> Option<Value> {
+    let table: toml::Table = text.parse().ok()?;
+    Some(json_of(&toml::Value::Table(table)))
+}
+
+fn json_of(value: &toml::Value) -> Value {
+    match value {
+        toml::Value::String(text) => json!(text),
+        toml::Value::Integer(n) => json!(n),
+        toml::Value::Float(x) => json!(x),
+        toml::Value::Boolean(b) => json!(b),
+        toml::Value::Datetime(date) => json!(date.to_string()),
+        toml::Value::Array(items) => items.iter().map(json_of).collect(),
+        toml::Value::Table(table) => {
+            Value::Object(table.iter().map(|(key, v)| (key.clone(), json_of(v))).collect())
+        }
+    }
+}
+
 fn table(shape: &Shape) -> Map<String, Value> {
     let mut properties = Map::new();
     for field in shape.fields {

@@ -18,9 +18,9 @@ pub(crate) fn upright(pen: &mut Pen, x: f64, (ya, yb): (f64, f64), from_x: f64, 
     pen.line((from_x, yb), (x - 4.0, yb), "l-ext");
     pen.arrow((x, ya), (x, yb));
     let middle = (ya + yb) / 2.0;
-    if (ya - yb).abs() > 14.0 + 7.0 * text.chars().count() as f64 {
-        pen.text_up((x - 4.0, middle), "t-dim", text);
+    if (ya - yb).abs() > 2.0 + 6.6 * text.chars().count() as f64 {
+        pen.text_up((x - 4.0, middle), "t-dim halo", text);
     } else {
-        pen.text((x - 6.0, middle + 4.0), Hold::End, "t-dim", text);
+        pen.text((x - 6.0, middle + 4.0), Hold::End, "t-dim halo", text);
     }
 }

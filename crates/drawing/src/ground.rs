@@ -3,7 +3,7 @@
 
 use crate::pen::{Hold, Pen, Way};
 use crate::stage::{Stage, plate_mm, stands_on};
-use crate::units::Units;
+use crate::units::{Units, length};
 use crate::view::{SectionView, StandKind};
 
 /// Thickness of a worktop as drawn, in px.
@@ -14,7 +14,7 @@ pub(crate) fn ground(pen: &mut Pen, view: &SectionView, stage: &Stage) {
     if let Some(mm) = stage.worktop_mm {
         pen.rect((0.0, stage.ground), (stage.width, SLAB), "l-out f-paper");
         pen.line((0.0, stage.ground), (stage.width, stage.ground), "l-ground");
-        let text = format!("worktop, {} above the floor", view.units.length(mm));
+        let text = format!("worktop, {} above the floor", length(mm, view.units));
         pen.text((stage.width - 2.0, stage.ground + SLAB + 14.0), Hold::End, "t-dim", &text);
         return;
     }
@@ -54,8 +54,8 @@ fn slabs(pen: &mut Pen, view: &SectionView, stage: &Stage) {
         let same = |t: &Option<f64>| t.is_some_and(|y| (y - first).abs() < 14.0);
         let run = tops[i..].iter().take_while(|t| same(t)).count().max(1);
         let top = tops[i..i + run].iter().flatten().copied().fold(first, f64::max);
-        let left = stage.spots[i].left() - 24.0;
-        let right = stage.spots[i + run - 1].right() + 40.0;
+        let left = stage.spots[i].left() - 14.0;
+        let right = stage.spots[i + run - 1].right() + 14.0;
         let foot = stage.spots[i].ground;
         if foot - top > SLAB + 4.0 {
             pen.path(&Way::through(&[(left + 10.0, top), (left + 10.0, foot)]), "l-stand");

@@ -3,7 +3,7 @@
 
 use crate::pen::{Hold, Pen, Way, digits, lines_of, sane};
 use crate::scale::{Scale, bounds, runs, ticks, value_at};
-use crate::units::{Clock, L_PER_GALLON, Units};
+use crate::units::{Clock, Units, celsius, degree_sign, degrees, litres_per_gallon};
 use crate::view::Substance;
 use maud::Markup;
 
@@ -20,9 +20,9 @@ const OVER: f64 = 52.0;
 /// Height of the band of marks, which a lane without marks saves.
 const MARKS: f64 = 18.0;
 /// Falling lines stand at least this far apart, in px.
-const CLOSEST: f64 = 1.1;
+const CLOSEST: f64 = 0.55;
 /// Never more falling lines than this in one pour.
-const MOST_LINES: f64 = 400.0;
+const MOST_LINES: f64 = 200.0;
 
 /// A stretch of time with a word: a rest, the boil.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -127,6 +127,8 @@ struct Plan<'a> {
     /// Per lane: the ground it stands on, and the top of a full one.
     ground: Vec<f64>,
     bottom: f64,
+    /// Litres that one falling line stands for.
+    each_l: f64,
 }
 
 impl Plan<'_> {
@@ -193,7 +195,34 @@ fn plan(view: &LanesView) -> Plan<'_> {
             y
         })
         .collect();
-    Plan { view, time: Scale::new((from, to), (LEFT, RIGHT)), ground, bottom: y.max(HEAD + 20.0) }
+    let time = Scale::new((from, to), (LEFT, RIGHT));
+    Plan { view, time, ground, bottom: y.max(HEAD + 20.0), each_l: falling(view, &time).0 }
+}
+
+/// What one falling line stands for, in litres and in words: the smallest of a few measures at
+/// which the lines of every pour stand apart, the same in the whole drawing.
+fn falling(view: &LanesView, time: &Scale) -> (f64, &'static str) {
+    let measures = match view.units {
+        Units::Metric => [(1.0, "one litre"), (5.0, "five litres"), (10.0, "ten litres")],
+        Units::Us => [
+            (litres_per_gallon() / 4.0, "one quart"),
+            (litres_per_gallon(), "one gallon"),
+            (litres_per_gallon() * 10.0, "ten gallons"),
+        ],
+    };
+    let apart = |each: f64| {
+        view.pours.iter().all(|p| {
+            let wide = (time.at(p.end_min) - time.at(p.start_min)).max(2.0);
+            sane(p.litres, 0.0, 1e7, 0.0) / each <= (wide / CLOSEST).clamp(4.0, MOST_LINES)
+        })
+    };
+    measures.into_iter().find(|m| apart(m.0)).unwrap_or(measures[2])
+}
+
+/// What one falling line stands for, for the sentence beside the drawing: "one litre".
+#[must_use]
+pub fn falling_line(view: &LanesView) -> &'static str {
+    falling(view, &plan(view).time).1
 }
 
 /// Draws full and half hours with their clock times.
@@ -241,14 +270,8 @@ fn wash(pen: &mut Pen, plan: &Plan<'_>, pour: &PourView) {
         way = way.to(x, depth(x));
     }
     pen.path(&way.to(b, top).close(), &format!("pourwash {kind}"));
-    let each = if plan.view.units == Units::Us { L_PER_GALLON } else { 1.0 };
-    let litres = sane(pour.litres, 0.0, 1e7, 0.0);
-    let most = ((b - a) / CLOSEST).min(MOST_LINES);
-    let mut lines = (litres / each).round();
-    // Large volumes would fall as a solid block: then a line stands for ten.
-    while lines > most && lines > 1.0 {
-        lines = (lines / 10.0).floor();
-    }
+    let lines = (sane(pour.litres, 0.0, 1e7, 0.0) / plan.each_l).round();
+    let lines = lines.min(MOST_LINES);
     for i in 0..lines as usize {
         let x = a + (b - a) * (i as f64 + 0.5) / lines;
         pen.line((x, top + 1.0), (x, depth(x)), &format!("pour {kind} exp"));
@@ -306,13 +329,13 @@ fn temperature(pen: &mut Pen, plan: &Plan<'_>, i: usize) {
         _ => own(),
     };
     let up = Scale::new((low, high), (plan.ground[i] - 3.0, plan.top(i)));
-    let values = ticks(units.degrees(low), units.degrees(high), 4.0);
+    let values = ticks(degrees(low, units), degrees(high, units), 4.0);
     for (k, tick) in values.iter().enumerate() {
-        let y = up.at(units.celsius(*tick));
+        let y = up.at(celsius(*tick, units));
         pen.line((RIGHT, y), (RIGHT + 5.0, y), "l-thin");
         let mut text = digits(*tick, 0);
         if k + 1 == values.len() {
-            text = format!("{text} {}", units.degree_sign());
+            text = format!("{text} {}", degree_sign(units));
         }
         pen.text((RIGHT + 9.0, y + 4.0), Hold::Start, "t-dim", &text);
     }
@@ -350,7 +373,7 @@ fn spans(pen: &mut Pen, plan: &Plan<'_>, i: usize) {
             pen.line((a, y), (b, y), "l-dim");
         }
         let half = span.label.chars().count() as f64 * 3.7;
-        let middle = (a + b) / 2.0;
+        let middle = ((a + b) / 2.0).clamp(LEFT + half.min(400.0), RIGHT - half.min(400.0));
         raised = middle - half < free && !raised;
         let text_y = y - if raised { 20.0 } else { 5.0 };
         pen.text((middle, text_y), Hold::Middle, "t-dim halo", &span.label);

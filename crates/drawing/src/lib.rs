@@ -22,7 +22,7 @@ mod view;
 pub use curve::{CurveView, curve};
 pub use dipstick::{DipstickView, ScaleMark, check_line, dipstick, scale_strip};
 pub use gate::{GateView, gate};
-pub use lanes::{FillView, LaneView, LanesView, MarkView, PourView, SpanView, lanes};
+pub use lanes::{FillView, LaneView, LanesView, MarkView, PourView, SpanView, falling_line, lanes};
 pub use section::section;
 pub use units::{Clock, Units};
 pub use view::{

@@ -233,7 +233,7 @@ impl Pen {
     }
 
     /// One line of figures: big value, small unit, for each pair.
-    pub(crate) fn figures(&mut self, at: (f64, f64), pairs: &[(String, &str)]) {
+    pub(crate) fn figures(&mut self, at: (f64, f64), pairs: &[(String, String)]) {
         let (x, y) = (num(at.0), num(at.1));
         let inner = html! {
             @for (i, (value, unit)) in pairs.iter().enumerate() {
@@ -264,10 +264,10 @@ impl Pen {
 
     /// The finished drawing in a view box of its own.
     pub(crate) fn finish_in(self, class: &str, frame: &str, sentence: &str) -> Markup {
-        let patterns = patterns(&self.id, &self.out);
+        let patterns = self.out.contains("url(#").then(|| patterns(&self.id, &self.out));
         html! {
             svg class=(class) viewBox=(frame) role="img" aria-label=(words(sentence)) {
-                (patterns)
+                @if let Some(patterns) = patterns { (patterns) }
                 (PreEscaped(self.out))
             }
         }

@@ -2,8 +2,8 @@
 //! It deliberately judges nothing: a pipe that runs uphill is drawn uphill.
 
 use crate::pen::{Hold, Pen, Way};
-use crate::stage::{Spot, Stage};
-use crate::view::{Carried, LinkView, SectionView, Substance, ValveView};
+use crate::stage::{Spot, Stage, stands_on};
+use crate::view::{Carried, LinkView, SectionView, StandKind, Substance, ValveView};
 
 /// One link with the places of its two ends.
 struct Run<'a> {
@@ -13,6 +13,10 @@ struct Run<'a> {
     to: Spot,
     /// Surface in the vessel reached, or its base.
     surface: f64,
+    /// Highest rim on the way, the vessel reached among them.
+    clear: f64,
+    /// The vessel it leaves stands on the ground, not on a worktop.
+    on_ground: bool,
     /// 1 to the right, −1 to the left.
     side: f64,
 }
@@ -43,7 +47,12 @@ pub(crate) fn plumbing(pen: &mut Pen, view: &SectionView, stage: &Stage) {
         let side = if link.to < link.from { -1.0 } else { 1.0 };
         let level = to_view.level_mm.unwrap_or(0.0);
         let surface = to.inside(level);
-        let run = Run { link, valve: from_view.valve, from: *from, to: *to, surface, side };
+        let between = link.from.min(link.to) + 1..link.from.max(link.to);
+        let clear =
+            stage.spots.get(between).unwrap_or(&[]).iter().fold(to.rim, |y, s| y.min(s.rim));
+        let on_ground = stands_on(from_view) != StandKind::Worktop;
+        let (valve, from, to) = (from_view.valve, *from, *to);
+        let run = Run { link, valve, from, to, surface, clear, on_ground, side };
         match link.carried {
             Carried::Pipe => pipe_run(pen, &run),
             Carried::Hose => hose_run(pen, &run),
@@ -146,7 +155,7 @@ fn hose_run(pen: &mut Pen, run: &Run<'_>) {
     let (x0, y0) = run.outlet();
     let (x1, y1) = mouth(run);
     let start = if run.valve.is_some() { x0 + run.side * 30.0 } else { x0 };
-    let over = run.to.rim - 10.0;
+    let over = run.clear - 10.0;
     if run.valve.is_none() {
         // Lifted out over the rim: from deep inside, over, and down.
         let deep = run.from.base - (run.from.base - run.from.rim) * 0.12;
@@ -182,7 +191,7 @@ fn lay(pen: &mut Pen, run: &Run<'_>, points: &[(f64, f64)]) {
 fn pump_run(pen: &mut Pen, run: &Run<'_>, shared: Option<f64>) -> f64 {
     let (x0, y0) = run.outlet();
     let back = run.link.from == run.link.to;
-    let over = run.to.rim - 30.0;
+    let over = run.clear - 17.0;
     let deep = run.to.base - (run.to.base - run.to.rim) * 0.14;
     let x1 = if back {
         run.to.cx + run.side * run.to.half * 0.55
@@ -192,7 +201,7 @@ fn pump_run(pen: &mut Pen, run: &Run<'_>, shared: Option<f64>) -> f64 {
     let end = if back || run.link.sprinkler { mouth(run).1 } else { deep };
     let x1 = if run.link.sprinkler { run.to.cx } else { x1 };
     if let Some(riser) = shared {
-        let branch = [(riser, over + 8.0), (x1, over + 8.0), (x1, end)];
+        let branch = [(riser, over - 5.0), (x1, over - 5.0), (x1, end)];
         lay(pen, run, &branch);
         word(pen, run.link, (riser.min(x1) + 8.0, over - 2.0));
         return riser;
@@ -233,7 +242,7 @@ fn throttle(pen: &mut Pen, (x, y): (f64, f64), flowing: bool) {
 fn jug_run(pen: &mut Pen, run: &Run<'_>) {
     let (x0, y0) = run.outlet();
     let s = run.side;
-    let spout = x0 + s * 38.0;
+    let spout = if run.valve.is_some() { x0 + s * 38.0 } else { run.from.edge(s) + s * 34.0 };
     let mut y = y0;
     if run.valve.is_some() {
         let points = [(x0, y0), (spout, y0), (spout, y0 + 10.0)];
@@ -253,15 +262,19 @@ fn jug_run(pen: &mut Pen, run: &Run<'_>) {
     let handle = Way::at(spout + s * 17.0, top + 6.0).bend(s * 12.0, 2.0, s * 10.0, 13.0);
     pen.path(&handle.bend(s * -2.0, 7.0, s * -12.0, 8.0), "l-out");
     let foot = top + 32.0;
-    if run.from.ground - foot > 8.0 {
+    if run.from.ground - foot > 8.0 && run.on_ground && run.valve.is_some() {
         pen.line((spout - 24.0, foot), (spout + 24.0, foot), "l-thin");
         for x in [spout - 20.0, spout + 20.0] {
             pen.line((x, foot), (x, run.from.ground), "l-thin");
         }
     }
     let (x1, y1) = (run.to.cx + s * run.to.half * 0.5, run.to.rim - 12.0);
-    let away = if run.link.from == run.link.to { spout + s * 46.0 } else { (spout + x1) / 2.0 };
-    let carry = Way::at(spout + s * 26.0, top + 4.0).bend_to(away, y1 - 20.0, x1, y1);
+    let carry = if run.link.from == run.link.to {
+        Way::at(spout + s * 26.0, top + 4.0).bend_to(spout + s * 46.0, y1 - 20.0, x1, y1)
+    } else {
+        let high = run.clear.min(top) - 70.0;
+        Way::at(spout + s * 4.0, top - 6.0).bend_to((spout + x1) / 2.0, high, x1, y1)
+    };
     pen.pointing(&carry, "l-dim");
     word(pen, run.link, (spout + 14.0, y1 - 22.0));
 }

@@ -2,6 +2,7 @@
 //! It deliberately draws nothing.
 
 use crate::pen::sane;
+use crate::units::Units;
 use crate::view::{Carried, Heater, Lid, SectionView, StandKind, VesselView};
 
 /// Width of the sheet in px; wider only where many vessels need it.
@@ -11,7 +12,7 @@ const TALLEST: f64 = 400.0;
 /// No vessel is drawn larger than this, px per mm: a small pot stays a small drawing.
 const LARGEST_SCALE: f64 = 0.75;
 /// Band over the drawing for title and scale bar, in px.
-pub(crate) const HEAD_BAND: f64 = 44.0;
+const HEAD_BAND: f64 = 40.0;
 /// Least distance between the middles of two vessels, so that their captions fit, in px.
 const CAPTION_WIDTH: f64 = 158.0;
 /// Height of a ring of a stove, and of an induction plate, over the worktop, in mm.
@@ -99,6 +100,14 @@ pub(crate) fn plate_mm(vessel: &VesselView) -> f64 {
     }
 }
 
+/// The dial stands on the left where it would sit on the valve: less than 90 mm over or under it.
+fn dial_left(vessel: &VesselView) -> bool {
+    match (vessel.thermometer_mm, vessel.valve) {
+        (Some(t), Some(v)) => (t - v.height_mm).abs() < 90.0,
+        _ => false,
+    }
+}
+
 /// Millimetres of one vessel, held to what can be drawn.
 struct Millimetres {
     radius: f64,
@@ -122,10 +131,16 @@ fn millimetres(vessel: &VesselView) -> Millimetres {
 /// Room in px that a vessel needs beside its walls, whatever the scale: left, right.
 fn room_beside(view: &SectionView, i: usize) -> (f64, f64) {
     let vessel = &view.vessels[i];
-    let mut left: f64 = if view.show_dimensions { 52.0 } else { 34.0 };
-    let mut right: f64 = if vessel.thermometer_mm.is_some() { 34.0 } else { 14.0 };
-    if vessel.thermometer_mm.is_some() {
-        left += 30.0; // the dial may have to stand here
+    let mut left: f64 = match (view.show_dimensions, view.units) {
+        (true, Units::Metric) => 52.0,
+        (true, Units::Us) => 66.0,
+        (false, _) => 34.0,
+    };
+    let mut right: f64 = 14.0;
+    match (vessel.thermometer_mm, dial_left(vessel)) {
+        (Some(_), true) => left += 30.0,
+        (Some(_), false) => right = 34.0,
+        (None, _) => {}
     }
     for link in view.links.iter().filter(|l| l.from == i) {
         let room = match link.carried {
@@ -164,37 +179,51 @@ pub(crate) fn stage(view: &SectionView) -> Stage {
     let width = width.min(20_000.0);
     let scale = ((width - beside).max(20.0) / across)
         .min(TALLEST / (upright + down))
-        .min(LARGEST_SCALE)
-        .max(1e-4);
-    let head = HEAD_BAND + 44.0 + head_room(view);
-    let ground = head + upright * scale;
-    let mut stage = Stage {
-        spots: Vec::new(),
-        scale,
-        ground,
-        lowest: ground + down * scale,
-        width,
-        worktop_mm: (all_on_top && datum > 100.0).then_some(datum),
-    };
-    stage.spots = place(view, &sizes, &rooms, &stage, datum);
+        .clamp(1e-4, LARGEST_SCALE);
+    let worktop_mm = (all_on_top && datum > 100.0).then_some(datum);
+    let mut stage = Stage { scale, width, worktop_mm, ..Stage::default() };
+    for _ in 0..12 {
+        let tops = (0..sizes.len()).map(|i| {
+            (sizes[i].stand + sizes[i].base + sizes[i].height - datum) * stage.scale
+                + over_rim(view, i)
+        });
+        stage.ground = HEAD_BAND + tops.fold(20.0, f64::max);
+        stage.lowest = stage.ground + down * stage.scale;
+        let (spots, used) = place(view, &sizes, &rooms, &stage, datum);
+        stage.spots = spots;
+        if used <= stage.width {
+            break;
+        }
+        // The captions of narrow vessels took more than was left: a little smaller, then wider.
+        stage.scale *= 0.96;
+        stage.width = stage.width.max(used.min(stage.width * 1.01));
+    }
+    spread(&mut stage);
     stage
 }
 
-/// Room over the highest rim for hoses from a pump and for lids.
-fn head_room(view: &SectionView) -> f64 {
-    let pumped = view.links.iter().any(|l| l.carried == Carried::Pump);
-    let lid = view.vessels.iter().any(|v| v.lid == Lid::On || v.airlock);
-    f64::from(u8::from(pumped)) * 34.0 + f64::from(u8::from(lid)) * 16.0
+/// Height of the diameter's dimension line over the rim, clear of lid, bag and hose, in px.
+pub(crate) fn diameter_over_rim(view: &SectionView, i: usize) -> f64 {
+    let v = &view.vessels[i];
+    let covered = v.lid == Lid::On || v.airlock || v.bag;
+    let hose = view.links.iter().any(|l| l.to == i && l.carried == Carried::Pump);
+    if covered || hose { 42.0 } else { 26.0 }
 }
 
-/// Sets the vessels side by side and spreads them over the sheet.
+/// Room needed over a rim, in px.
+fn over_rim(view: &SectionView, i: usize) -> f64 {
+    let jug = view.links.iter().any(|l| l.from == i && l.carried == Carried::Jug);
+    diameter_over_rim(view, i) + if jug { 34.0 } else { 18.0 }
+}
+
+/// Sets the vessels side by side; gives their places and the width used.
 fn place(
     view: &SectionView,
     sizes: &[Millimetres],
     rooms: &[(f64, f64)],
     stage: &Stage,
     datum: f64,
-) -> Vec<Spot> {
+) -> (Vec<Spot>, f64) {
     let scale = stage.scale;
     let mut spots = Vec::with_capacity(sizes.len());
     let mut x = 10.0;
@@ -207,10 +236,6 @@ fn place(
         let under = stage.ground - (size.stand - datum) * scale;
         let base = under - (size.base * scale).max(1.5);
         let vessel = &view.vessels[i];
-        let dial_left = match (vessel.thermometer_mm, vessel.valve) {
-            (Some(t), Some(v)) => ((t - v.height_mm) * scale).abs() < 27.0,
-            _ => false,
-        };
         spots.push(Spot {
             cx,
             half: size.radius * scale,
@@ -220,13 +245,12 @@ fn place(
             under,
             ground: if size.stand < datum { under } else { stage.ground },
             scale,
-            dial_left,
+            dial_left: dial_left(vessel),
             width: CAPTION_WIDTH,
         });
     }
     let used = x.max(spots_end(&spots)) + 10.0;
-    spread(&mut spots, used, stage.width);
-    spots
+    (spots, used)
 }
 
 /// Right end of the last caption.
@@ -235,7 +259,10 @@ fn spots_end(spots: &[Spot]) -> f64 {
 }
 
 /// Shares what is left of the width between the vessels, and measures their captions.
-fn spread(spots: &mut [Spot], used: f64, width: f64) {
+fn spread(stage: &mut Stage) {
+    let (width, spots) = (stage.width, &mut stage.spots);
+    let last_right = spots.last().map_or(0.0, |s| s.right() + 44.0);
+    let used = last_right.max(spots_end(spots) + 10.0);
     let spare = (width - used).max(0.0);
     let between = (spare / spots.len() as f64).min(70.0);
     let edge = (spare - between * (spots.len() as f64 - 1.0)) / 2.0;
@@ -245,6 +272,6 @@ fn spread(spots: &mut [Spot], used: f64, width: f64) {
     for i in 0..spots.len() {
         let before = if i > 0 { spots[i].cx - spots[i - 1].cx } else { 2.0 * spots[i].cx };
         let after = spots.get(i + 1).map_or(2.0 * (width - spots[i].cx), |s| s.cx - spots[i].cx);
-        spots[i].width = before.min(after).min(240.0) - 12.0;
+        spots[i].width = (before.min(after).min(240.0) - 12.0).max(120.0);
     }
 }

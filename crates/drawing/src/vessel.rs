@@ -81,13 +81,15 @@ fn wall(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
         pen.path(&Way::through(&cut).to(l, rim).close(), "l-out");
     } else {
         if vessel.shape.clad {
-            let plate = (b - a - 6.0, (spot.under - base).max(6.0));
-            pen.hatched((a + 3.0, base + 1.0), plate, "metal", "l-out");
+            let high = (spot.under - base).max(6.0).min(spot.ground - base - 1.0);
+            if high > 2.5 {
+                pen.hatched((a + 3.0, base + 1.0), (b - a - 6.0, high), "metal", "l-out");
+            }
         }
         pen.path(&Way::through(&[(a, rim), (a, base), (b, base), (b, rim)]), "l-cut");
         pen.circle((a, rim), 2.8, "f-ink");
         pen.circle((b, rim), 2.8, "f-ink");
-        if base - rim > 60.0 && !vessel.airlock {
+        if base - rim > 60.0 && !vessel.airlock && !vessel.insulated {
             let y = rim + (base - rim) * 0.2 - 5.0;
             let ears = Way::at(a, y).by(-7.0, 0.0).by(0.0, 12.0).by(7.0, 0.0).and_at(b, y);
             pen.path(&ears.by(7.0, 0.0).by(0.0, 12.0).by(-7.0, 0.0), "l-out");
@@ -202,7 +204,8 @@ fn thermometer(pen: &mut Pen, spot: &Spot, mm: f64, temp_c: Option<f64>) {
         let share = f64::from(i) / 6.0;
         pen.line(at(share, 8.4), at(share, 10.4), "l-thin");
     }
-    let share = temp_c.map_or(0.0, |t| sane(t / 110.0, 0.0, 1.0, 0.0));
-    pen.line((x, y), at(share, 8.2), "needle");
+    if let Some(t) = temp_c.filter(|t| t.is_finite()) {
+        pen.line((x, y), at(sane(t / 110.0, 0.0, 1.0, 0.0), 8.2), "needle");
+    }
     pen.circle((x, y), 1.5, "f-ink");
 }

@@ -4,8 +4,9 @@
 //!
 //! Sign: a loss is positive when the vessel gives heat away; a flame's heat is positive into it.
 
-use crate::base::{cbrt, exp, ln, pow};
 use crate::table::UniformTable;
+use matter::water::saturation_pressure_pa;
+use numerics::math::{cbrt, exp, ln, pow};
 
 /// Stefan-Boltzmann constant, W/(m² K⁴). Source: CODATA 2018 (exact since the SI of 2019).
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
@@ -413,9 +414,9 @@ pub fn shah_kg_m2_h(temp_c: f64, air_c: f64, humidity: f64, pressure_pa: f64) ->
         let density = (pressure_pa - 0.378 * vapour_pa) / gas;
         (density, (pressure_pa - vapour_pa) / gas, 0.621_98 * vapour_pa / gas)
     };
-    let vapour_room_pa = humidity * crate::base::saturation_pa(air_c);
+    let vapour_room_pa = humidity * saturation_pressure_pa(air_c);
     let (room, dry_room, vapour_room) = moist(air_c, vapour_room_pa);
-    let (film, dry_film, vapour_film) = moist(temp_c, crate::base::saturation_pa(temp_c));
+    let (film, dry_film, vapour_film) = moist(temp_c, saturation_pressure_pa(temp_c));
     let buoyancy = cbrt((room - film).max(0.0));
     (35.0 * buoyancy * (vapour_film - dry_film * vapour_room / dry_room)).max(0.0)
 }

@@ -5,7 +5,7 @@
 //! Dry matter counts at 0.38 of water and all water at 4186 J/(kg K), constant: the closed forms'
 //! own convention, good to 0.3 % of the heat.
 
-use crate::base::exp;
+use numerics::math::exp;
 
 /// Heat capacity of water in the closed forms, J/(kg K) (handbook value).
 pub const WATER_J_KG_K: f64 = 4186.0;

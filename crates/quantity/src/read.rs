@@ -232,6 +232,9 @@ impl Reader<'_> {
     /// Bytes of the unit that begins at `start`: up to the next number.
     fn unit_len(&self, start: usize, end: usize) -> usize {
         let text = &self.text[start..end];
+        if self.find(&self.spelling(&self.trimmed(start..end))).is_some() {
+            return text.len(); // `5 in2` is an area, not five inches and two
+        }
         for link in CHAINS.iter().flat_map(|chain| chain.iter()) {
             let glued = text.strip_prefix(link);
             if glued.is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit())) {
@@ -277,6 +280,22 @@ impl Reader<'_> {
         let spelling = self.spelling(&part.unit);
         if let Some(found) = self.find(&spelling) {
             return Ok(found);
+        }
+        if let ([first, second, ..], true) = (parts, spelling.is_empty()) {
+            let range = first.at.start..second.unit.end.max(second.at.end);
+            let text = &self.text[range.clone()];
+            let found = format!("\"{}\", two numbers without a unit between", clip(text));
+            let joined = format!(
+                "{}{}",
+                &self.text[first.at.clone()],
+                &self.text[second.at.start..range.end]
+            );
+            return Err(self.error(
+                Reason::AmbiguousNumber,
+                range,
+                &found,
+                Some(format!("\"{joined}\"")),
+            ));
         }
         if spelling.is_empty() {
             let gravity = (0.97..=1.2).contains(&part.number.value);
@@ -418,13 +437,16 @@ impl Reader<'_> {
                 format!("\"{}\"", short(value / 1000.0))
             }
             Some(kind) => {
-                let units = units_of(*kind).iter().take(2);
+                let (least, greatest) = kind.limits();
+                let could = |u: &&Unit| (least..=greatest).contains(&u.to_si(value));
+                let units = units_of(*kind).iter().filter(could).take(2);
                 units.map(|u| format!("\"{number} {}\"", u.symbol)).collect::<Vec<_>>().join(" or ")
             }
             None => String::new(),
         };
         let found = format!("the number {number} without a unit");
-        self.error(Reason::MissingUnit, part.at.clone(), &found, Some(meant))
+        let meant = Some(meant).filter(|meant| !meant.is_empty());
+        self.error(Reason::MissingUnit, part.at.clone(), &found, meant)
     }
 
     fn unknown_unit(&self, part: &Part, spelling: &str) -> ReadError {
@@ -436,7 +458,7 @@ impl Reader<'_> {
         }
         let other = Dimension::ALL.into_iter().find(|kind| unit_spelled(spelling, *kind).is_some());
         if let Some(kind) = other {
-            let found = format!("\"{number} {spelling}\", {}", kind.name());
+            let found = format!("\"{number} {spelling}\" is {}", kind.name());
             return self.error(Reason::WrongKind, range, &found, None);
         }
         let lower = spelling.to_lowercase();

@@ -1,38 +1,11 @@
 //! A grist turned into the pools it starts the mash with. It deliberately knows no malt class:
-//! the mix of several malts is made in `matter` and arrives as plain numbers.
+//! the means over several malts are made in `matter` and arrive as plain numbers.
 
 use super::{
     ALPHA, BETA, DEBRANCH, DRY_OTHER, DRY_STARCH, Kinetics, LIQUID, OTHER, PASTE, RAW_LARGE,
     RAW_SMALL, Release, SOLID,
 };
-
-/// A grist as the kinetics see it: what one kilogram as weighed brings, mixed over its malts.
-///
-/// `extract`, `other`, `other_sugar` are weighted by dry mass, `limit_shift`, `cooked` and
-/// `gel_shift_k` by starch; the enzymes are per starch, over the reference malt's.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Mix {
-    /// Mass as weighed, kg.
-    pub mass_kg: f64,
-    /// Moisture, kg/kg as weighed.
-    pub moisture: f64,
-    /// Fine-grind extract, kg/kg dry.
-    pub extract: f64,
-    /// Dissolved extract that is not starch, kg/kg dry.
-    pub other: f64,
-    /// Fermentable part of it, kg/kg dry.
-    pub other_sugar: f64,
-    /// What the malts add to the limit-dextrin share.
-    pub limit_shift: f64,
-    /// Share of the starch that needs no gelatinising.
-    pub cooked: f64,
-    /// How much warmer the grist gelatinises than the reference malt, K.
-    pub gel_shift_k: f64,
-    /// Alpha-amylase per starch, 1 for the reference malt.
-    pub alpha: f64,
-    /// Beta-amylase per starch, 1 for the reference malt.
-    pub beta: f64,
-}
+use matter::malt::{Grist, grit_time_factor};
 
 /// What a mash starts with, before any of it has reacted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -78,7 +51,8 @@ impl Start {
 ///
 /// ```text
 /// starch = (y - other)/1.042 per dry kg              1.042: hydration of a laboratory mash
-/// grit share of starch and other: dry; the rest at once raw (or paste, the cooked share) and dissolved
+/// grit share of starch and other: dry     the rest: raw (the cooked share: paste) and dissolved
+/// τ = τ_grit exp(0.25 (FCD - 1.5 %))
 /// ```
 ///
 /// Shape: flour and small grits are wet at once, enzymes come with the other extract. So full
@@ -87,30 +61,30 @@ impl Start {
 ///
 /// | symbol | argument | unit | holds for |
 /// |--------|----------|------|-----------|
-/// | `y, other`, mass | `mix` | kg, kg/kg | `other <= y` |
-/// | grit, shut | `k`  | 1    | 0 to 1    |
+/// | `y, other, FCD`, mass | `grist` | kg, kg/kg | `other <= y` |
+/// | grit, shut, `τ_grit` | `k` | 1, s | 0 to 1, positive |
 ///
 /// # Source
-/// Definition; laboratory hydration is our fit.
+/// Definition; hydration and the effect of the fine-coarse difference are our choice.
 ///
 /// # Example
 /// ```
-/// use process::mash::{Kinetics, Mix, start};
-/// let mix = Mix {
-///     mass_kg: 5.0, moisture: 0.04, extract: 0.81, other: 0.165, other_sugar: 0.085,
-///     limit_shift: 0.0, cooked: 0.0, gel_shift_k: 0.0, alpha: 1.0, beta: 1.0,
-/// };
-/// let begin = start(&mix, &Kinetics::default());
-/// assert!((begin.dry_matter_kg() - 4.8).abs() < 1e-12);
+/// use matter::malt::{GristItem, grist};
+/// use process::mash::{Kinetics, start};
+/// let items: Vec<_> = GristItem::of("pale malt", 5.0).into_iter().collect();
+/// let grist = grist(&items);
+/// let begin = start(&grist, &Kinetics::default());
+/// assert!((begin.dry_matter_kg() - grist.dry_kg).abs() < 1e-12);
 /// ```
-pub fn start(mix: &Mix, k: &Kinetics) -> Start {
-    let dry_kg = mix.mass_kg * (1.0 - mix.moisture);
-    let other_kg = dry_kg * mix.other;
-    let starch_kg = dry_kg * (mix.extract - mix.other).max(0.0) / k.lab_hydration;
+pub fn start(grist: &Grist, k: &Kinetics) -> Start {
+    let dry_kg = grist.dry_kg;
+    let cooked = grist.gelatinised;
+    let other_kg = dry_kg * grist.other_dry;
+    let starch_kg = dry_kg * grist.starch_dry;
     let open_kg = starch_kg * (1.0 - k.shut.clamp(0.0, 1.0));
     let grit = (k.grit + k.dough_loss).clamp(0.0, 1.0);
     let wet = 1.0 - grit;
-    let raw_kg = wet * (1.0 - mix.cooked) * open_kg;
+    let raw_kg = wet * (1.0 - cooked) * open_kg;
 
     let mut solids = [0.0; SOLID];
     solids[DRY_STARCH] = grit * open_kg;
@@ -118,32 +92,33 @@ pub fn start(mix: &Mix, k: &Kinetics) -> Start {
     solids[RAW_LARGE] = (1.0 - k.small) * raw_kg;
     solids[RAW_SMALL] = k.small * raw_kg;
 
-    let enzyme = [mix.alpha * k.alpha_factor, mix.beta * k.beta_factor, 1.0];
+    let enzyme = [grist.alpha * k.alpha_factor, grist.beta * k.beta_factor, 1.0];
     let mut liquid = [0.0; LIQUID];
-    liquid[PASTE] = wet * mix.cooked * open_kg;
+    liquid[PASTE] = wet * cooked * open_kg;
     liquid[OTHER] = wet * other_kg;
     liquid[ALPHA] = wet * enzyme[0];
     liquid[BETA] = wet * enzyme[1];
     liquid[DEBRANCH] = wet * enzyme[2];
 
+    let grit_s = (k.grit_s * grit_time_factor(grist.fine_coarse_dry)).max(1e-3);
     let per_other = 1.0 / other_kg.max(1e-12);
     Start {
         solids,
         liquid,
         inert_kg: dry_kg - other_kg - open_kg,
-        moisture_kg: mix.mass_kg * mix.moisture,
+        moisture_kg: grist.mass_kg * grist.moisture,
         starch_kg,
-        potential_kg: dry_kg * mix.extract,
-        other_sugar_share: mix.other_sugar / mix.other.max(1e-12),
+        potential_kg: dry_kg * grist.extract_fine_dry,
+        other_sugar_share: grist.other_sugar_dry / grist.other_dry.max(1e-12),
         release: Release {
-            wetting_per_s: 1.0 / k.grit_s.max(1e-3),
-            cooked: mix.cooked,
+            wetting_per_s: 1.0 / grit_s,
+            cooked,
             small: k.small,
-            gel_shift_k: mix.gel_shift_k,
+            gel_shift_k: grist.gel_shift_k,
             alpha_per_kg: enzyme[0] * per_other,
             beta_per_kg: enzyme[1] * per_other,
             debranch_per_kg: enzyme[2] * per_other,
         },
-        kinetics: Kinetics { limit: k.limit + mix.limit_shift, ..*k },
+        kinetics: Kinetics { limit: k.limit + grist.limit_shift, ..*k },
     }
 }
