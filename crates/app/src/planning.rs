@@ -3,9 +3,12 @@
 
 use crate::AppError;
 use crate::output::Plan;
+use crate::picture::{self, Stick};
+use crate::sheet::SheetView;
 use brew::Brew;
 use brewhouse::Brewhouse;
 use document::Findings;
+use quantity::UnitSystem;
 use serde_json::Value;
 use store::Kind;
 
@@ -62,6 +65,29 @@ pub fn plan(brewhouse: Text<'_>, brew: Text<'_>) -> Result<Planned, AppError> {
         };
     let plan = crate::solving::solve(&brewhouse, &brew)?;
     Ok(Planned { brewhouse, brew, plan })
+}
+
+/// The sheet of a planned day that starts at `start_clock_min` after midnight.
+#[must_use]
+pub fn sheet_of(planned: &Planned, start_clock_min: f64, units: UnitSystem) -> SheetView {
+    let kettle = picture::stick_of_kettle(&planned.brewhouse, &planned.plan, units);
+    crate::sheet::sheet(&planned.plan, kettle, start_clock_min, units)
+}
+
+/// The dipstick of one vessel.
+///
+/// # Errors
+/// [`AppError::NoVessel`] with the keys there are.
+pub fn dipstick_of(
+    brewhouse: &Brewhouse,
+    key: &str,
+    plan: Option<&Plan>,
+    units: UnitSystem,
+) -> Result<Stick, AppError> {
+    picture::dipstick(brewhouse, key, plan, units).ok_or_else(|| {
+        let keys: Vec<&str> = brewhouse.vessels.iter().map(|vessel| vessel.key.as_str()).collect();
+        AppError::NoVessel { key: key.to_owned(), known: keys.join(", ") }
+    })
 }
 
 /// What a text describes, told from its keys: a brewhouse has vessels, a brew has wishes.

@@ -3,7 +3,7 @@
 
 use crate::pen::{Hold, Pen, Way};
 use crate::stage::{Stage, plate_mm, stands_on};
-use crate::units::Units;
+use crate::units::{Units, length};
 use crate::view::{SectionView, StandKind};
 
 /// Thickness of a worktop as drawn, in px.
@@ -14,7 +14,7 @@ pub(crate) fn ground(pen: &mut Pen, view: &SectionView, stage: &Stage) {
     if let Some(mm) = stage.worktop_mm {
         pen.rect((0.0, stage.ground), (stage.width, SLAB), "l-out f-paper");
         pen.line((0.0, stage.ground), (stage.width, stage.ground), "l-ground");
-        let text = format!("worktop, {} above the floor", view.units.length(mm));
+        let text = format!("worktop, {} above the floor", length(mm, view.units));
         pen.text((stage.width - 2.0, stage.ground + SLAB + 14.0), Hold::End, "t-dim", &text);
         return;
     }

@@ -233,7 +233,7 @@ impl Pen {
     }
 
     /// One line of figures: big value, small unit, for each pair.
-    pub(crate) fn figures(&mut self, at: (f64, f64), pairs: &[(String, &str)]) {
+    pub(crate) fn figures(&mut self, at: (f64, f64), pairs: &[(String, String)]) {
         let (x, y) = (num(at.0), num(at.1));
         let inner = html! {
             @for (i, (value, unit)) in pairs.iter().enumerate() {

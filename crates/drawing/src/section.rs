@@ -7,7 +7,7 @@ use crate::pen::{Hold, Pen, lines_of};
 use crate::plumbing::plumbing;
 use crate::stage::{Spot, Stage, diameter_over_rim, stage, stands_on};
 use crate::stand::stand;
-use crate::units::Units;
+use crate::units::{self, Units};
 use crate::vessel::vessel;
 use crate::view::{Contents, SectionView, StandKind, VesselView};
 use maud::Markup;
@@ -40,7 +40,7 @@ pub fn section(view: &SectionView) -> Markup {
 
 /// Draws diameter and level, or all dimensions of one vessel.
 fn dimensions(pen: &mut Pen, view: &SectionView, vessel: &VesselView, spot: &Spot, over_rim: f64) {
-    let length = |mm: f64| view.units.length(mm);
+    let length = |mm: f64| units::length(mm, view.units);
     let y = spot.rim - over_rim;
     let faces = (spot.cx - spot.half, spot.cx + spot.half);
     let diameter = format!("Ø {}", length(vessel.shape.inside_diameter_mm));
@@ -67,7 +67,7 @@ fn dimensions(pen: &mut Pen, view: &SectionView, vessel: &VesselView, spot: &Spo
 }
 
 /// Writes name, figures and further lines below one vessel; gives where the last line ends.
-fn captions(pen: &mut Pen, units: Units, vessel: &VesselView, spot: &Spot, stage: &Stage) -> f64 {
+fn captions(pen: &mut Pen, system: Units, vessel: &VesselView, spot: &Spot, stage: &Stage) -> f64 {
     let top = stage.lowest + if stage.worktop_mm.is_some() { 42.0 } else { 30.0 };
     let mut y = top;
     for line in lines_of(&vessel.name, spot.width) {
@@ -83,8 +83,8 @@ fn captions(pen: &mut Pen, units: Units, vessel: &VesselView, spot: &Spot, stage
     y += 8.0;
     let mut figures = Vec::new();
     if vessel.contents != Contents::Empty {
-        figures.extend(vessel.volume_l.map(|l| units.volume(l)));
-        figures.extend(vessel.temp_c.map(|t| units.temperature(t)));
+        figures.extend(vessel.volume_l.map(|l| units::volume(l, system)));
+        figures.extend(vessel.temp_c.map(|t| units::temperature(t, system)));
     }
     if !figures.is_empty() {
         pen.figures((spot.cx, y), &figures);
@@ -114,10 +114,10 @@ fn sentence(view: &SectionView) -> String {
                 return said + " empty";
             }
             if let Some(l) = v.volume_l {
-                said = format!("{said} {}", view.units.volume_said(l));
+                said = format!("{said} {}", units::volume_said(l, view.units));
             }
             if let Some(t) = v.temp_c.filter(|t| t.is_finite()) {
-                said = format!("{said} at {:.0} degrees", view.units.degrees(t));
+                said = format!("{said} at {:.0} degrees", units::degrees(t, view.units));
             }
             said
         })
