@@ -99,10 +99,9 @@ fn of_extraction(quantity: &str, inputs: &Inputs) -> Option<f64> {
             course.run(Hopped::in_the_hops(added), inputs.get("t_min")?)?.iso / added
         }
         "bitterness yield in beer, practice table" => {
-            let iso = boiled_and_coiled(inputs.get("t_min")?)?;
-            let plato = wort::plato_from_sg(inputs.get("sg")?);
-            iso * hop::kettle_share(plato, 5.3, 0.0) * FERMENTER_SHARE
+            in_beer(inputs.get("t_min")?, inputs.get("sg")?)?
         }
+        q if q.starts_with("beer iso-alpha yield of the whole hop chain") => in_beer(60.0, 1.050)?,
         _ => return None,
     })
 }
@@ -110,6 +109,12 @@ fn of_extraction(quantity: &str, inputs: &Inputs) -> Option<f64> {
 /// Share of iso-alpha that fermentation leaves in the beer (the rows' own middle value over the
 /// kettle's: 0.50/0.76).
 const FERMENTER_SHARE: f64 = 0.50 / 0.76;
+
+/// Iso-alpha in the beer per alpha added, for pellets boiled some minutes in wort of a gravity.
+fn in_beer(minutes: f64, sg: f64) -> Option<f64> {
+    let kept = hop::kettle_share(wort::plato_from_sg(sg), 5.3, 0.0) * FERMENTER_SHARE;
+    Some(boiled_and_coiled(minutes)? * kept)
+}
 
 /// Iso-alpha of pellets boiled for some minutes and chilled with a coil.
 fn boiled_and_coiled(minutes: f64) -> Option<f64> {
