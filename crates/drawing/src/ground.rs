@@ -2,7 +2,7 @@
 //! It deliberately carries no vessel: stands do.
 
 use crate::pen::{Hold, Pen, Way};
-use crate::stage::{Stage, plate_mm, stands_on};
+use crate::stage::{Stage, plate_mm};
 use crate::units::{Units, length};
 use crate::view::{SectionView, StandKind};
 
@@ -43,7 +43,7 @@ fn slabs(pen: &mut Pen, view: &SectionView, stage: &Stage) {
         .vessels
         .iter()
         .zip(&stage.spots)
-        .map(|(v, s)| (stands_on(v) == StandKind::Worktop).then(|| s.under + plate_mm(v) * s.scale))
+        .map(|(v, s)| (s.kind == StandKind::Worktop).then(|| s.under + plate_mm(v) * s.scale))
         .collect();
     let mut i = 0;
     while i < tops.len() {
