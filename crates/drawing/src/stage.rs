@@ -19,7 +19,7 @@ const CAPTION_WIDTH: f64 = 158.0;
 const HOB_MM: f64 = 30.0;
 const PLATE_MM: f64 = 60.0;
 /// A base at most this far from the height of a worktop stands on it, in mm.
-const LEVEL_MM: f64 = 40.0;
+const LEVEL_MM: f64 = 75.0;
 /// A dial needs this much between its middle and the axis of the valve below it, in px.
 const DIAL: f64 = 27.0;
 
@@ -42,6 +42,8 @@ pub(crate) struct Spot {
     pub(crate) ground: f64,
     /// What it stands on.
     pub(crate) kind: StandKind,
+    /// Height of the stove's ring or the plate between worktop and base, in px.
+    pub(crate) plate: f64,
     /// Px per mm, the same in every spot.
     pub(crate) scale: f64,
     /// The dial stands on the left, for the valve is in its way.
@@ -90,7 +92,7 @@ pub(crate) struct Stage {
 }
 
 /// Height of what lies between worktop and vessel, in mm.
-pub(crate) fn plate_mm(vessel: &VesselView) -> f64 {
+fn plate_mm(vessel: &VesselView) -> f64 {
     match vessel.heater {
         Heater::Hob => HOB_MM,
         Heater::Induction => PLATE_MM,
@@ -120,6 +122,20 @@ fn kinds(vessels: &[VesselView], sizes: &[Millimetres]) -> Vec<StandKind> {
             if !fired && level(size.stand) { StandKind::Worktop } else { of_its_own(v) }
         })
         .collect()
+}
+
+/// Height of what lies between worktop and base: where another vessel shows how high the worktop
+/// is, what is left over it, else the usual height.
+fn plates(vessels: &[VesselView], sizes: &[Millimetres], kinds: &[StandKind]) -> Vec<f64> {
+    let bare = |j: &usize| plate_mm(&vessels[*j]) == 0.0 && kinds[*j] == StandKind::Worktop;
+    let worktops: Vec<f64> = (0..sizes.len()).filter(bare).map(|j| sizes[j].stand).collect();
+    let plate = |(v, size): (&VesselView, &Millimetres)| {
+        let usual = plate_mm(v);
+        let seen = |top: &&f64| usual > 0.0 && (size.stand - **top - usual).abs() < LEVEL_MM;
+        let left = worktops.iter().find(seen).map(|top| size.stand - top);
+        left.filter(|mm| *mm > 5.0).unwrap_or(usual)
+    };
+    vessels.iter().zip(sizes).map(plate).collect()
 }
 
 /// Millimetres of one vessel, held to what can be drawn.
@@ -170,6 +186,8 @@ fn room_beside(view: &SectionView, i: usize, dial_left: bool) -> (f64, f64) {
 struct Measure {
     sizes: Vec<Millimetres>,
     kinds: Vec<StandKind>,
+    /// Heights between worktop and base, mm.
+    plates: Vec<f64>,
     /// Dials on the left.
     dials: Vec<bool>,
     /// Room beside the walls, px.
@@ -186,7 +204,8 @@ fn measure(view: &SectionView) -> Measure {
     let sizes: Vec<Millimetres> = view.vessels.iter().map(millimetres).collect();
     let kinds = kinds(&view.vessels, &sizes);
     let on_top = kinds.iter().all(|k| *k == StandKind::Worktop);
-    let tops = sizes.iter().zip(&view.vessels).map(|(s, v)| s.stand - plate_mm(v));
+    let plates = plates(&view.vessels, &sizes, &kinds);
+    let tops = sizes.iter().zip(&plates).map(|(s, plate)| s.stand - plate);
     let datum = if on_top { tops.fold(f64::INFINITY, f64::min) } else { 0.0 };
     let up = sizes.iter().map(|s| s.stand + s.base + s.height - datum).fold(1.0, f64::max);
     let down = sizes.iter().map(|s| (datum - s.stand).max(0.0)).fold(0.0, f64::max);
@@ -213,7 +232,7 @@ fn measure(view: &SectionView) -> Measure {
         })
         .collect();
     let (rooms, width, scale) = fit(&dials);
-    Measure { sizes, kinds, dials, rooms, datum, down, width, scale }
+    Measure { sizes, kinds, plates, dials, rooms, datum, down, width, scale }
 }
 
 /// Finds the scale and places every vessel.
@@ -286,6 +305,7 @@ fn place(measure: &Measure, stage: &Stage) -> (Vec<Spot>, f64) {
             under,
             ground: if size.stand < measure.datum { under } else { stage.ground },
             kind: measure.kinds[i],
+            plate: measure.plates[i] * scale,
             scale,
             dial_left: measure.dials[i],
             width: CAPTION_WIDTH,

@@ -2,7 +2,7 @@
 //! It deliberately knows no power: a flame burns or does not.
 
 use crate::pen::{Pen, Way};
-use crate::stage::{Spot, plate_mm};
+use crate::stage::Spot;
 use crate::view::{Heater, StandKind, VesselView};
 
 /// Height of a burner's own legs where it stands on a frame or table, in mm.
@@ -28,9 +28,9 @@ pub(crate) fn stand(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
             }
             burner(pen, spot, (top, foot), lit, elsewhere);
         }
-        Heater::Hob => ring(pen, spot, top, plate_mm(vessel) * spot.scale),
+        Heater::Hob => ring(pen, spot, top, spot.plate),
         Heater::Induction => {
-            let h = plate_mm(vessel) * spot.scale;
+            let h = spot.plate;
             let w = (spot.half * 2.0).max(30.0);
             pen.rect((spot.cx - w / 2.0, top), (w, h - 2.0), "l-out f-paper");
             pen.line((spot.cx - w * 0.3, top + 3.0), (spot.cx + w * 0.3, top + 3.0), "l-thin");
