@@ -378,15 +378,24 @@ fn page(style: &str) -> Markup {
         html lang="en" {
             head { meta charset="utf-8"; title { "Gallery" } style { (PreEscaped(style)) } }
             body { main style="max-width:985px;margin:auto" {
-                @for view in [shed(true, false), shed(false, true), steps(), bench(), kitchen(), barn()] {
+                @let shed = [shed(true, false), shed(false, true)];
+                @for view in shed.into_iter().chain([steps(), bench(), kitchen(), barn()]) {
                     figure class="frame" style="padding:16px;margin:16px 0" { (section(&view)) }
                 }
-                @for view in [day(Units::Metric, Clock::H24, "l"), day(Units::Us, Clock::H12, "m")] {
-                    figure class="frame scroll-x" style="padding:16px;margin:16px 0" { (lanes(&view)) }
+                @let metric = day(Units::Metric, Clock::H24, "l");
+                @for view in [metric, day(Units::Us, Clock::H12, "m")] {
+                    figure class="frame scroll-x" style="padding:16px" { (lanes(&view)) }
                 }
                 figure style="width:540px" { (curve(&CurveView {
-                    id: "r".into(), label: "rests".into(), units: Units::Metric, temp_c: rests()[2..8].to_vec(),
-                    rests: vec![span(67.0, 102.0, "63 °C, 35 min"), span(113.0, 140.0, "72 °C, 25 min"), span(146.0, 157.0, "77 °C, 5 min")],
+                    id: "r".into(),
+                    label: "rests".into(),
+                    units: Units::Metric,
+                    temp_c: rests()[2..8].to_vec(),
+                    rests: vec![
+                        span(67.0, 102.0, "63 °C, 35 min"),
+                        span(113.0, 140.0, "72 °C, 25 min"),
+                        span(146.0, 157.0, "77 °C, 5 min"),
+                    ],
                 })) }
                 div class="gates" { @for view in &gates { figure { (gate(view)) } } }
                 @for units in [Units::Metric, Units::Us] {
