@@ -216,7 +216,9 @@ pub fn scale_strip(view: &DipstickView) -> Markup {
                 (mark("k2", x, if room { 12.0 } else { 20.0 }))
                 @if room {
                     @let dip = bare(m.height_mm, view.units);
-                    text x=(digits(x, 1)) y="9" class="kt" text-anchor="middle" { (words(&m.label)) }
+                    text x=(digits(x, 1)) y="9" class="kt" text-anchor="middle" {
+                        (words(&m.label))
+                    }
                     text x=(digits(x, 1)) y="46" class="kt" text-anchor="middle" {
                         (dip)
                     }

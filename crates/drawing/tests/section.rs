@@ -224,3 +224,18 @@ fn all_is_on_the_sheet_and_neighbours_keep_apart() {
         assert!(walls.iter().all(|w| w[2] > 40.0 && w[3] < frame[3]), "{n}: {walls:?}");
     }
 }
+
+#[test]
+fn what_is_level_with_a_worktop_shows_how_high_it_is() {
+    // One pot on a plate at 920 mm, the fermenter beside it at 900: the worktop is at 900.
+    let mut one = pot("The pot", 241.0, 224.0, 920.0);
+    one.heater = Heater::Induction;
+    let mut two = pot("Fermenter", 190.0, 260.0, 900.0);
+    two.stand_kind = StandKind::Table;
+    let view = SectionView { vessels: vec![one, two], ..SectionView::default() };
+    let elements = drawn(&view);
+    assert!(texts(&elements).iter().any(|t| t == "worktop, 900 above the floor"));
+    let walls = walls(&elements);
+    let scale = (walls[0][1] - walls[0][0]) / 241.0;
+    close(walls[1][3] - walls[0][3], 20.0 * scale);
+}

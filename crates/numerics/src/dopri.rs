@@ -136,8 +136,8 @@ impl Stepper {
         self.start(system, *t, y, options)?;
         let mut control = Control::new(options);
         while *t < t_end {
-            self.work.attempts_left(*t, &mut control.steps_left)?;
-            let (h, t_next) = control.next_step(*t, t_end);
+            let (h, t_next) = control.next_step(*t, t_end)?;
+            let span = Span { t0: *t, t1: t_next, h };
             self.stages.step(system, *t, h, y);
             self.work.rate_calls += 6;
             let error = self.stages.error(h, y, options);
@@ -151,11 +151,11 @@ impl Stepper {
             }
             let cut = t_next >= t_end; // a step cut by the end says nothing of the next
             self.last_step_s = if cut { self.last_step_s.max(control.h) } else { control.h };
-            let t_stop = self.first_crossing(system, Span { t0: *t, t1: t_next, h }, y, options);
-            let dense = self.stages.dense(Span { t0: *t, t1: t_stop.unwrap_or(t_next), h }, y);
+            let t_stop = self.first_crossing(system, span, y, options);
+            let dense = self.stages.dense(Span { t1: t_stop.unwrap_or(t_next), ..span }, y);
             each_step(&dense);
             if let Some(t_stop) = t_stop {
-                self.stages.settle(Span { t0: *t, t1: t_next, h }, t_stop, y);
+                self.stages.settle(span, t_stop, y);
                 *t = t_stop;
                 return Ok(Stop::Event { index: self.fired[0] });
             }
@@ -325,12 +325,14 @@ impl Control {
     }
 
     /// The next step and where it ends; the last one is stretched by up to 1 % to hit the end.
-    fn next_step(&mut self, t: f64, t_end: f64) -> (f64, f64) {
+    fn next_step(&mut self, t: f64, t_end: f64) -> Result<(f64, f64), StepError> {
+        let left = self.steps_left.checked_sub(1);
+        self.steps_left = left.ok_or(StepError::TooManySteps { t_s: t })?;
         if t + 1.01 * self.h >= t_end {
             self.h = t_end - t;
-            return (self.h, t_end);
+            return Ok((self.h, t_end));
         }
-        (self.h, t + self.h)
+        Ok((self.h, t + self.h))
     }
 
     /// Whether a step with this error norm stands; sets the next step's length either way.

@@ -264,7 +264,8 @@ pub struct SideLossInputs {
 /// the air's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SideLoss {
-    flux: UniformTable,
+    flux: UniformTable, // over the lift above the air
+    air_c: f64,
 }
 
 impl SideLoss {
@@ -289,9 +290,24 @@ impl SideLoss {
     }
 
     /// Loss per wetted area at liquid temperature `temp_c`, W/m²; negative below air temperature.
+    ///
+    /// Below the air it is taken as the mirror image: good to the change of air with temperature.
     #[inline]
     pub fn flux_w_m2(&self, temp_c: f64) -> f64 {
-        self.flux.at(temp_c)
+        let lift_k = temp_c - self.air_c;
+        self.flux.at(lift_k.abs()).copysign(lift_k)
+    }
+
+    /// Loss per area of the dry wall above the liquid, a fin, W/m².
+    ///
+    /// ```text
+    /// q_dry = 0.5 q((T + T_a)/2)
+    /// ```
+    ///
+    /// Shape: its face is half way to the air, with half the weight (our choice).
+    #[inline]
+    pub fn dry_flux_w_m2(&self, temp_c: f64) -> f64 {
+        0.5 * self.flux_w_m2(0.5 * (temp_c + self.air_c))
     }
 
     fn lay_out(inputs: &SideLossInputs, still: impl Fn(f64) -> f64) -> Self {
@@ -301,29 +317,24 @@ impl SideLoss {
             let convection = cbrt(still * still * still + wind * wind * wind);
             convection + radiation_w_m2_k(outer_c, inputs.air_c, inputs.emissivity)
         };
-        let low_c = inputs.air_c.min(0.0);
-        let flux = UniformTable::new(low_c, 112.0, 25, |temp_c| {
-            inputs.multiplier * outer_flux_w_m2(inputs, temp_c, &film)
+        let resistance = inputs.insulation_m2_k_w.max(0.0);
+        // Share of the lift that the outer face has; carried from knot to knot as a first guess.
+        let mut share = if resistance == 0.0 { 1.0 } else { 0.3 };
+        let top_k = (112.0 - inputs.air_c).max(10.0);
+        let flux = UniformTable::new(0.0, top_k, 17, |lift_k| {
+            let mut flux = film(inputs.air_c + share * lift_k) * lift_k;
+            if resistance > 0.0 && lift_k > 0.0 {
+                // The film varies slowly with the outer face: each round gains about a digit.
+                for _ in 0..3 {
+                    let film = film(inputs.air_c + share * lift_k);
+                    share = 1.0 / (1.0 + resistance * film);
+                    flux = share * film * lift_k;
+                }
+            }
+            inputs.multiplier * flux
         });
-        Self { flux }
+        Self { flux, air_c: inputs.air_c }
     }
-}
-
-/// Flux at which an insulation passes what its outer face gives off.
-fn outer_flux_w_m2(inputs: &SideLossInputs, temp_c: f64, film: &impl Fn(f64) -> f64) -> f64 {
-    let r = inputs.insulation_m2_k_w.max(0.0);
-    let lift_k = temp_c - inputs.air_c;
-    if r == 0.0 {
-        return film(temp_c) * lift_k;
-    }
-    // The film varies slowly with the outer face, so the fixed point contracts about fivefold.
-    let mut outer_c = inputs.air_c + 0.3 * lift_k;
-    let mut flux = 0.0;
-    for _ in 0..5 {
-        flux = lift_k / (r + 1.0 / film(outer_c));
-        outer_c = temp_c - flux * r;
-    }
-    flux
 }
 
 /// What lies over an open surface.

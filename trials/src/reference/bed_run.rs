@@ -27,6 +27,8 @@ pub struct Sparge {
     pub exchange_s: f64,
     /// Share of the laboratory extract that dissolves late.
     pub late: f64,
+    /// Over how much free liquid the sparge opens, L.
+    pub opening_l: f64,
 }
 
 impl Default for Sparge {
@@ -39,6 +41,7 @@ impl Default for Sparge {
             channel: 0.15,
             exchange_s: 300.0,
             late: 0.015,
+            opening_l: 0.02,
         }
     }
 }
@@ -159,7 +162,8 @@ impl System for Run {
         let flow_m3_s = self.sparge.flow_l_min / 6e4;
         let free_l = bed::free_m3(&self.bed, y) * 1e3;
         // the rows open the sparge smoothly as the cover is reached
-        let open = 1.0 / (1.0 + ((free_l - self.sparge.cover_l) / 0.02).min(500.0).exp());
+        let open =
+            1.0 / (1.0 + ((free_l - self.sparge.cover_l) / self.sparge.opening_l).min(500.0).exp());
         let flows = Flows {
             outflow_m3_s: flow_m3_s,
             sparge_kg_s: flow_m3_s * WATER_KG_M3 * open,

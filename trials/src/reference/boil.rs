@@ -5,6 +5,7 @@
 use super::Inputs;
 use matter::{colour, water, wort};
 use numerics::root::find_root;
+use process::boil;
 use process::heat::{self, FlameInputs, HeatUp, SideLoss, SideLossInputs, heat_up_time_s};
 use std::f64::consts::PI;
 
@@ -18,6 +19,7 @@ pub fn answer(quantity: &str, inputs: &Inputs, _id: &str) -> Option<f64> {
         .or_else(|| of_surface(quantity, inputs))
         .or_else(|| of_fire(quantity, inputs))
         .or_else(|| of_the_boil(quantity, inputs))
+        .or_else(|| of_sulphide(quantity, inputs))
         .or_else(|| of_colour(quantity, inputs))
 }
 
@@ -125,14 +127,43 @@ fn of_the_boil(quantity: &str, inputs: &Inputs) -> Option<f64> {
         wort::volume_m3(water_kg, extract_kg, temp_c) * 1e3
     };
     Some(match quantity {
+        "vapour velocity through the surface" => vapour_speed(inputs)?,
+        "foam height at foam life 4 s" => {
+            boil::foam_m(inputs.get("foam_life_s")?, vapour_speed(inputs)?) * 1e3
+        }
         "boil-off" => {
             let power_w = inputs.get("p_into_liquid_kw")? * 1e3 - inputs.get("dry_losses_w")?;
-            power_w / water::evaporation_heat_j_kg(100.0) * 3600.0
+            boil::boil_off_kg_s(power_w, 100.0) * 3600.0
         }
         "concentration in the boil" => plato(after(20.0)?),
         "volume after, at 20 C" => litres(after(20.0)?, 20.0),
         "volume after, at 99 C" => litres(after(20.0)?, 99.0),
         "same, 28.0 L read at 99 C instead: extract after" => plato(after(99.0)?),
+        _ => return None,
+    })
+}
+
+fn vapour_speed(inputs: &Inputs) -> Option<f64> {
+    let diameter_m = inputs.get("d_m")?;
+    let boil_off_kg_s = inputs.get("boil_off_kg_h")? / 3600.0;
+    Some(boil::vapour_speed_m_s(boil_off_kg_s, PI / 4.0 * diameter_m * diameter_m))
+}
+
+/// The sulphide that smells of cooked corn, and what it is made from.
+fn of_sulphide(quantity: &str, inputs: &Inputs) -> Option<f64> {
+    let half_life_min = |temp_c: f64, ph: f64| {
+        std::f64::consts::LN_2 / boil::precursor_rate_per_s(temp_c, ph) / 60.0
+    };
+    Some(match quantity {
+        "share of DMS precursor left" => {
+            let rate = boil::precursor_rate_per_s(inputs.get("t_c")?, inputs.get("ph")?);
+            (-rate * inputs.get("t_min")? * 60.0).exp()
+        }
+        "rate constant of DMS precursor in boiling wort" => {
+            boil::precursor_rate_per_s(inputs.get("t_c")?, 5.4) * 60.0
+        }
+        "half-life of DMS precursor, pH 5.2" => half_life_min(inputs.get("t_c")?, 5.2),
+        "half-life of DMS precursor, pH 5.5" => half_life_min(inputs.get("t_c")?, 5.5),
         _ => return None,
     })
 }

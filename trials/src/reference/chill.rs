@@ -6,8 +6,9 @@ use super::Inputs;
 use super::hop_run::{Hopped, plain};
 use process::boil::precursor_rate_per_s;
 use process::chill::{
-    CoolDown, Stream, coil_effectiveness, coil_heat_w, cool_down_time_s, cooled_c, counterflow,
-    counterflow_effectiveness, ice_heat_j, ice_kg,
+    CoilInputs, CoolDown, Stream, coil_effectiveness, coil_heat_w, coil_ua_w_k, cool_down_time_s,
+    cooled_c, counterflow, counterflow_effectiveness, ice_heat_j, ice_kg, inside_w_m2_k,
+    outside_still_w_m2_k, outside_stirred_w_m2_k,
 };
 
 /// Heat capacities that the rows take for wort and water (J/(kg K)).
@@ -17,6 +18,7 @@ const WATER_J_KG_K: f64 = 4184.0;
 /// The code's number for one row, in the unit of the row.
 pub fn answer(quantity: &str, inputs: &Inputs, _id: &str) -> Option<f64> {
     of_coils(quantity, inputs)
+        .or_else(|| of_films(quantity, inputs))
         .or_else(|| of_counterflow(quantity, inputs))
         .or_else(|| of_baths(quantity, inputs))
 }
@@ -54,6 +56,33 @@ fn of_coils(quantity: &str, inputs: &Inputs) -> Option<f64> {
             let (from_c, inlet_c) = (inputs.get("t0_c")?, inputs.get("tc_c")?);
             let heat_w = coil_heat_w(inputs.get("ua_w_k")?, coolant_w_k, from_c, inlet_c);
             inlet_c + heat_w / coolant_w_k
+        }
+        _ => return None,
+    })
+}
+
+fn of_films(quantity: &str, inputs: &Inputs) -> Option<f64> {
+    let temp_c = inputs.get("t_c");
+    let outer_m = inputs.get("do_mm").map(|mm| mm / 1e3);
+    let bore_m = inputs.get("di_mm").map(|mm| mm / 1e3);
+    Some(match quantity {
+        "film inside a coil tube, water" => inside_w_m2_k(inputs.get("mc_kg_s")?, bore_m?, temp_c?),
+        "film outside a coil tube, still water" => {
+            outside_still_w_m2_k(temp_c?, inputs.get("twall_c")?, outer_m?)
+        }
+        "film outside a coil tube, stirred" => {
+            outside_stirred_w_m2_k(inputs.get("u_m_s")?, temp_c?, outer_m?)
+        }
+        "coil U stirred at 0.1 m/s, copper" => {
+            let coil = CoilInputs {
+                outer_m: outer_m?,
+                bore_m: bore_m?,
+                length_m: 1.0,
+                flow_kg_s: inputs.get("mc_kg_s")?,
+                speed_m_s: inputs.get("u_m_s")?,
+                share: 1.0,
+            };
+            coil_ua_w_k(&coil) / (std::f64::consts::PI * coil.outer_m * coil.length_m)
         }
         _ => return None,
     })

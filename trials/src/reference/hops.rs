@@ -99,10 +99,16 @@ fn of_extraction(quantity: &str, inputs: &Inputs) -> Option<f64> {
             course.run(Hopped::in_the_hops(added), inputs.get("t_min")?)?.iso / added
         }
         "bitterness yield in beer, practice table" => {
-            let iso = boiled_and_coiled(inputs.get("t_min")?)?;
-            let plato = wort::plato_from_sg(inputs.get("sg")?);
-            iso * hop::kettle_share(plato, 5.3, 0.0) * FERMENTER_SHARE
+            let (minutes, sg) = (inputs.get("t_min")?, inputs.get("sg")?);
+            let left_hops = 1.0 - boiled_and_coiled(minutes)?.unextracted;
+            hop::bitterness_bu(in_beer(minutes, sg)?, left_hops) / 1e3
         }
+        "ratio of kettle yields, high to low hop rate" => {
+            kettle_yield(inputs.get("high_lb_bbl")?)? / kettle_yield(inputs.get("low_lb_bbl")?)?
+        }
+        "bitterness lost from knock-out wort to beer" => 1.0 - hop::IN_FERMENTATION,
+        "beer yield of 60 min hops" => inputs.get("kettle")? * hop::IN_FERMENTATION,
+        q if q.starts_with("beer iso-alpha yield of the whole hop chain") => in_beer(60.0, 1.050)?,
         _ => return None,
     })
 }
@@ -111,14 +117,42 @@ fn of_extraction(quantity: &str, inputs: &Inputs) -> Option<f64> {
 /// kettle's: 0.50/0.76).
 const FERMENTER_SHARE: f64 = 0.50 / 0.76;
 
-/// Iso-alpha of pellets boiled for some minutes and chilled with a coil.
-fn boiled_and_coiled(minutes: f64) -> Option<f64> {
+/// Iso-alpha in the beer per alpha added, for pellets boiled some minutes in wort of a gravity.
+fn in_beer(minutes: f64, sg: f64) -> Option<f64> {
+    let kept = hop::kettle_share(wort::plato_from_sg(sg), 5.3, 0.0) * FERMENTER_SHARE;
+    Some(boiled_and_coiled(minutes)?.iso * kept)
+}
+
+/// Pellets boiled for some minutes and chilled with a coil.
+fn boiled_and_coiled(minutes: f64) -> Option<Hopped> {
     let extraction_per_s = HopForm::Pellets.extraction_rate_per_s();
     let boil = Course { temp_c: |_| 100.0, extraction_per_s, reacting: |_| 1.0 };
     let boiled = boil.run(Hopped::in_the_hops(1.0), minutes)?;
     let coil = |min: f64| 15.0 + 85.0 * (-min / 6.5).exp();
     let chill = Course { temp_c: coil, extraction_per_s, reacting: |_| 1.0 };
-    Some(chill.run(boiled, 40.0)?.iso)
+    chill.run(boiled, 40.0)
+}
+
+/// 1 lb per US beer barrel of 31 gallons, kg/m³.
+const LB_PER_BARREL_KG_M3: f64 = 0.453_592_37 / (31.0 * 3.785_411_784e-3);
+
+/// Iso-alpha per alpha added that a kettle of 13 °P gives in 60 min at some lb per barrel of a
+/// hop of 12 %.
+fn kettle_yield(hops_lb_bbl: f64) -> Option<f64> {
+    let hops_kg_m3 = hops_lb_bbl * LB_PER_BARREL_KG_M3;
+    let (added, limit) = (0.12 * hops_kg_m3, hop::alpha_solubility_kg_m3(5.2));
+    let course = Course {
+        temp_c: |_| 100.0,
+        extraction_per_s: HopForm::Pellets.extraction_rate_per_s(),
+        reacting: |alpha| hop::soluble_share(alpha, limit),
+    };
+    let iso = course.run(Hopped::in_the_hops(added), 60.0)?.iso;
+    Some(iso / added * hop::kettle_share(13.0, 5.3, hops_kg_m3))
+}
+
+/// Alcohol by volume from so many degrees of extract in beer of a density (kg/L).
+fn alcohol_from(plato: f64, beer_kg_l: f64) -> f64 {
+    wort::alcohol_percent_volume(wort::alcohol_percent_mass(plato, 0.0), beer_kg_l)
 }
 
 fn of_storage(quantity: &str, inputs: &Inputs) -> Option<f64> {
@@ -138,6 +172,13 @@ fn of_storage(quantity: &str, inputs: &Inputs) -> Option<f64> {
         }
         "real extract lost after dry hopping, 40 d" => {
             hop::creep_plato(inputs.get("rate_g_l")?, 40.0, inputs.get("t_c")?)
+        }
+        "alcohol gained after dry hopping, 40 d" => {
+            let plato = hop::creep_plato(inputs.get("rate_g_l")?, 40.0, inputs.get("t_c")?);
+            alcohol_from(plato, 1.008)
+        }
+        "alcohol from 2.0 degP of real extract" => {
+            alcohol_from(2.0, inputs.get("beer_density_kg_l")?)
         }
         "beer lost to dry hops" => {
             // of one cubic metre of beer, at so many kg of hops per cubic metre

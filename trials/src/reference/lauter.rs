@@ -188,6 +188,7 @@ fn of_washing(quantity: &str, inputs: &Inputs) -> Option<f64> {
                 channel: 0.0,
                 exchange_s: 0.5,
                 late: 0.0,
+                opening_l: 0.002,
                 ..Sparge::default()
             };
             let start = Run::new(limit)?;
