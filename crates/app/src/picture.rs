@@ -13,8 +13,8 @@ pub(crate) use section::plays;
 pub use section::{moment_of_run_off, section};
 
 use crate::output::{Operation, Plan, Step};
-use brewhouse::{Brewhouse, Part, Vessel};
 use crate::show::{self, Figure};
+use brewhouse::{Brewhouse, Part, Vessel};
 use quantity::UnitSystem;
 
 /// The drawing's name for a system of units.
@@ -88,8 +88,7 @@ pub fn levels(
         .collect();
     let cell = |vessel: &&Vessel, min: f64| {
         let point = section::point_at(plan, &vessel.key, min)?;
-        let temperature =
-            point.temperature_c.map(|celsius| show::temperature(celsius, system));
+        let temperature = point.temperature_c.map(|celsius| show::temperature(celsius, system));
         (point.volume_l > 0.05).then(|| (show::volume(point.volume_l, system), temperature))
     };
     let start = plan.milestones.start_clock_min;

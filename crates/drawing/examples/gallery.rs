@@ -236,8 +236,8 @@ fn rests() -> Vec<(f64, f64)> {
     ]
 }
 
-fn day(units: Units, clock: Clock, id: &str) -> LanesView {
-    let tank = LaneView {
+fn tank_lane() -> LaneView {
+    LaneView {
         name: "Hot liquor tank".into(),
         caption: "34 L".into(),
         capacity_l: 38.0,
@@ -247,8 +247,11 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
         )],
         temp_c: vec![(12.0, 13.0), (60.0, 72.5), (66.0, 78.5), (185.0, 77.0)],
         ..LaneView::default()
-    };
-    let tun = LaneView {
+    }
+}
+
+fn tun_lane() -> LaneView {
+    LaneView {
         name: "Mash tun".into(),
         caption: "50 L".into(),
         capacity_l: 50.0,
@@ -266,8 +269,11 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
             span(146.0, 152.0, "77°"),
         ],
         ..LaneView::default()
-    };
-    let kettle = LaneView {
+    }
+}
+
+fn kettle_lane() -> LaneView {
+    LaneView {
         name: "Kettle".into(),
         caption: "56 L".into(),
         capacity_l: 56.0,
@@ -299,8 +305,11 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
             mark(270.0, "40 g"),
         ],
         ..LaneView::default()
-    };
-    let fermenter = LaneView {
+    }
+}
+
+fn fermenter_lane() -> LaneView {
+    LaneView {
         name: "Fermenter".into(),
         capacity_l: 30.0,
         fills: vec![fill(Substance::Wort, &[(310.0, 0.0), (324.0, 21.0), (345.0, 21.0)])],
@@ -308,7 +317,10 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
         axis_c: Some((10.0, 25.0)),
         marks: vec![mark(327.0, "pitch")],
         ..LaneView::default()
-    };
+    }
+}
+
+fn day(units: Units, clock: Clock, id: &str) -> LanesView {
     let pour = |from_lane, to_lane, start_min, end_min, litres, label: &str, substance| PourView {
         from_lane,
         to_lane,
@@ -325,7 +337,7 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
         start_clock_min: 540.0,
         from_min: 0.0,
         to_min: 345.0,
-        lanes: vec![tank, tun, kettle, fermenter],
+        lanes: vec![tank_lane(), tun_lane(), kettle_lane(), fermenter_lane()],
         pours: vec![
             pour(0, 1, 61.0, 65.0, 15.0, "15.0 L", Substance::Water),
             pour(0, 1, 158.0, 185.0, 16.5, "16.5 L", Substance::Water),

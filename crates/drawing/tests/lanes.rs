@@ -217,6 +217,8 @@ fn the_dipstick_is_true_to_size_in_pieces_that_fit_the_page() {
     // Between two figures of the millimetre scale lies just as much paper.
     assert!((at(&pieces[0], "230", 0) - at(&pieces[0], "80", 0) - 150.0).abs() < 0.011);
     assert!((at(&pieces[1], "450", 0) - at(&pieces[1], "220", 0) - 230.0).abs() < 0.011);
+    // The second piece repeats 20 of the first one's 236 mm: it begins at 216, after 6 mm of blank.
+    assert!((at(&pieces[1], "220", 0) - 10.0).abs() < 0.011);
     // 10 L of a kettle 400 mm wide stand 79.58 mm high; "0" of both scales stand together.
     let zero = at(&pieces[0], "0", 0);
     assert_eq!(zero, at(&pieces[0], "0", 1));

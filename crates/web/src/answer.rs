@@ -111,15 +111,18 @@ pub(crate) fn with_plan(
 /// The documents can't be planned: their findings, and the way to others.
 fn no_plan(desk: &Desk, place: &'static str, error: &AppError) -> Page {
     let shell = Shell { title: place, place, within: &[], block: &[], desk: Some(desk) };
-    let markup = shell::page(&shell, html! {
-        div.title { h1 { "This pair cannot be planned" } }
-        section.slip {
-            h2 { "Why" }
-            pre.code { (error.to_string()) }
-            p.gap-s { "Nothing was changed. Mend the file, or choose another pair." }
-            p.gap-s { a.btn.solid href="/brews" { "Choose a brew" } }
-        }
-    });
+    let markup = shell::page(
+        &shell,
+        html! {
+            div.title { h1 { "This pair cannot be planned" } }
+            section.slip {
+                h2 { "Why" }
+                pre.code { (error.to_string()) }
+                p.gap-s { "Nothing was changed. Mend the file, or choose another pair." }
+                p.gap-s { a.btn.solid href="/brews" { "Choose a brew" } }
+            }
+        },
+    );
     Page { status: StatusCode::UNPROCESSABLE_ENTITY, markup }
 }
 
@@ -146,16 +149,19 @@ fn broken() -> Page {
 /// An error page: cause, status, way on.
 pub(crate) fn error_page(status: StatusCode, title: &'static str, words: &str) -> Page {
     let shell = Shell { title, place: "", within: &[], block: &[], desk: None };
-    let markup = shell::page(&shell, html! {
-        div.title { h1 { (title) } span.stamp { (status.as_u16()) } }
-        section.slip.empty-page {
-            p { (words) }
-            div.row.gap-s {
-                a.btn.solid href="/day" { "To the day" }
-                a.btn href="/brews" { "All brews" }
+    let markup = shell::page(
+        &shell,
+        html! {
+            div.title { h1 { (title) } span.stamp { (status.as_u16()) } }
+            section.slip.empty-page {
+                p { (words) }
+                div.row.gap-s {
+                    a.btn.solid href="/day" { "To the day" }
+                    a.btn href="/brews" { "All brews" }
+                }
             }
-        }
-    });
+        },
+    );
     Page { status, markup }
 }
 

@@ -86,8 +86,11 @@ mod tests {
     #[test]
     fn figures_in_a_sentence_are_found_with_their_units_and_without_the_full_stop() {
         let text = "Stir in 4.90\u{202f}kg, by 10:05 (2\u{202f}min).";
-        let figures: Vec<&str> =
-            pieces(text).into_iter().filter(|(figure, _)| *figure).map(|(_, piece)| piece).collect();
+        let figures: Vec<&str> = pieces(text)
+            .into_iter()
+            .filter(|(figure, _)| *figure)
+            .map(|(_, piece)| piece)
+            .collect();
         assert_eq!(figures, ["4.90\u{202f}kg", "10:05", "2\u{202f}min"]);
         let together: String = pieces(text).into_iter().map(|(_, piece)| piece).collect();
         assert_eq!(together, text);

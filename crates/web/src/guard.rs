@@ -72,9 +72,7 @@ mod tests {
     fn with(pairs: &[(&'static str, &'static str)]) -> HeaderMap {
         pairs
             .iter()
-            .map(|(name, value)| {
-                (HeaderName::from_static(name), HeaderValue::from_static(value))
-            })
+            .map(|(name, value)| (HeaderName::from_static(name), HeaderValue::from_static(value)))
             .collect()
     }
 
@@ -93,10 +91,7 @@ mod tests {
         assert!(from_own_page(&with(&[("sec-fetch-site", "same-origin")])));
         assert!(!from_own_page(&with(&[("sec-fetch-site", "cross-site")])));
         assert!(!from_own_page(&with(&[("origin", "http://evil"), ("host", "localhost:1")])));
-        assert!(from_own_page(&with(&[
-            ("origin", "http://localhost:1"),
-            ("host", "localhost:1")
-        ])));
+        assert!(from_own_page(&with(&[("origin", "http://localhost:1"), ("host", "localhost:1")])));
         assert!(from_own_page(&with(&[])));
     }
 }

@@ -17,6 +17,7 @@ use axum::Router;
 use axum::middleware;
 use axum::routing::{get, post};
 use std::sync::Arc;
+use tokio::net::TcpListener;
 
 /// The whole site.
 pub fn router(app: Arc<App>) -> Router {
@@ -36,4 +37,16 @@ pub fn router(app: Arc<App>) -> Router {
         .fallback(pages::not_found)
         .layer(middleware::from_fn(guard::guard))
         .with_state(app)
+}
+
+/// Answers on `listener` until `stop` is ready; requests that have begun are answered first.
+///
+/// # Errors
+/// When the listener fails.
+pub async fn serve(
+    listener: TcpListener,
+    app: Arc<App>,
+    stop: impl Future<Output = ()> + Send + 'static,
+) -> std::io::Result<()> {
+    axum::serve(listener, router(app)).with_graceful_shutdown(stop).await
 }

@@ -50,8 +50,7 @@ fn spelled(count: usize) -> String {
 fn row(wish: Wish, aim: &Aim, units: UnitSystem) -> Markup {
     let expected = wish.figure(aim.expected, units);
     let (low, high) = (aim.wanted - aim.tolerance, aim.wanted + aim.tolerance);
-    let (low_text, high_text) =
-        (wish.figure(low, units).number, wish.figure(high, units).number);
+    let (low_text, high_text) = (wish.figure(low, units).number, wish.figure(high, units).number);
     let lands = rows::lands(aim);
     let view = GateView {
         low,

@@ -167,10 +167,7 @@ pub(crate) fn liquor(plan: &Plan, units: UnitSystem, class: &str) -> Markup {
         rows.push(("Sparge".to_owned(), at(amounts.sparge_l, amounts.sparge_c)));
     }
     rows.push(("Fill cold".to_owned(), quantity(&show::volume(amounts.fill_l, units))));
-    rows.push((
-        "Reserve, kept back".to_owned(),
-        quantity(&show::volume(amounts.reserve_l, units)),
-    ));
+    rows.push(("Reserve, kept back".to_owned(), quantity(&show::volume(amounts.reserve_l, units))));
     facts(&rows, class)
 }
 

@@ -7,11 +7,7 @@ use app::{UnitSystem, sheet, show, when};
 use maud::{Markup, html};
 
 /// All steps. `name_of` gives the name of a vessel from its key.
-pub(crate) fn steps(
-    plan: &Plan,
-    units: UnitSystem,
-    name_of: impl Fn(&str) -> String,
-) -> Markup {
+pub(crate) fn steps(plan: &Plan, units: UnitSystem, name_of: impl Fn(&str) -> String) -> Markup {
     let mut part = None;
     html! {
         table.steps-t {

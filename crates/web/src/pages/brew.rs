@@ -21,48 +21,46 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
     let (plan, units) = (&planned.plan, desk.units);
     let within = within_brew();
     let block = [("Brew", plan.brew.as_str()), ("Brewhouse", plan.brewhouse.as_str())];
-    let shell = Shell {
-        title: "Brew",
-        place: "Brew",
-        within: &within,
-        block: &block,
-        desk: Some(desk),
-    };
-    shell::page(&shell, html! {
-        div.brewname {
-            h1 { (plan.brew) }
-            span.stamp { "planned on " (plan.brewhouse) }
-        }
-        div.split.wide-side {
-            div.stack {
-                (plan_parts::not_as_wanted(plan, units))
-                section.slip #wanted { h2 { "Wanted in the fermenter" } (wanted(plan, units)) }
-                section.slip #grist { h2 { "Grist" } (plan_parts::grist(plan, units)) }
-                section.slip #hops { h2 { "Hops" } (plan_parts::hops(plan, units)) }
-                (plan_parts::others(plan, units))
-                section.slip #liquor {
-                    h2 { "Liquor and rests" }
-                    @if let Some(rests) = picture::rests(plan, units) {
-                        (scrolling("rests", "Rests of the mash", &drawing::curve(&rests)))
+    let shell =
+        Shell { title: "Brew", place: "Brew", within: &within, block: &block, desk: Some(desk) };
+    shell::page(
+        &shell,
+        html! {
+            div.brewname {
+                h1 { (plan.brew) }
+                span.stamp { "planned on " (plan.brewhouse) }
+            }
+            div.split.wide-side {
+                div.stack {
+                    (plan_parts::not_as_wanted(plan, units))
+                    section.slip #wanted { h2 { "Wanted in the fermenter" } (wanted(plan, units)) }
+                    section.slip #grist { h2 { "Grist" } (plan_parts::grist(plan, units)) }
+                    section.slip #hops { h2 { "Hops" } (plan_parts::hops(plan, units)) }
+                    (plan_parts::others(plan, units))
+                    section.slip #liquor {
+                        h2 { "Liquor and rests" }
+                        @if let Some(rests) = picture::rests(plan, units) {
+                            (scrolling("rests", "Rests of the mash", &drawing::curve(&rests)))
+                        }
+                        (plan_parts::liquor(plan, units, "liq"))
                     }
-                    (plan_parts::liquor(plan, units, "liq"))
+                    section.slip #limits {
+                        h2 { "What the pots allow" }
+                        (plan_parts::limits(plan, units))
+                    }
+                    (plan_parts::assumed(plan))
                 }
-                section.slip #limits {
-                    h2 { "What the pots allow" }
-                    (plan_parts::limits(plan, units))
+                div.stack {
+                    (gates::gates(plan, units))
+                    section.slip #milestones {
+                        h2 { "The day it makes" }
+                        (plan_parts::day_it_makes(plan, units))
+                        p.gap-s { a.btn.solid.full-w href="/day" { "Look at the day" } }
+                    }
                 }
-                (plan_parts::assumed(plan))
             }
-            div.stack {
-                (gates::gates(plan, units))
-                section.slip #milestones {
-                    h2 { "The day it makes" }
-                    (plan_parts::day_it_makes(plan, units))
-                    p.gap-s { a.btn.solid.full-w href="/day" { "Look at the day" } }
-                }
-            }
-        }
-    })
+        },
+    )
 }
 
 /// The wishes with their tolerances.

@@ -40,36 +40,39 @@ fn render(desk: &Desk, brewhouse: &Brewhouse) -> Markup {
     };
     let unit = if units == UnitSystem::Us { "inches" } else { "millimetres" };
     let section = drawing::section(&picture::section(brewhouse, None, units));
-    shell::page(&shell, html! {
-        div.brewname {
-            h1 { (brewhouse.name) }
-            span.stamp { (brewhouse.place.word()) }
-        }
-        section.frame #section {
-            div.frame-h { h2 { "Section" } span.stamp { (unit) ", to one scale" } }
-            (scrolling("part-drawing", "Section drawing", &section))
-            div.foot.key {
-                b { "How sure" }
-                span.pv.meas { "stated by you" }
-                span.pv.assume { "assumed, in pencil" }
+    shell::page(
+        &shell,
+        html! {
+            div.brewname {
+                h1 { (brewhouse.name) }
+                span.stamp { (brewhouse.place.word()) }
             }
-            (parts(&vessels))
-        }
-        div.split.gap-top {
-            section.slip #known { h2 { "What is known" } (known_table(&known)) }
-            section.slip #dipsticks {
-                h2 { "Dipsticks" }
-                p.small { "A scale to print at full size: litres or gallons beside the dip." }
-                ul.list.gap-s {
-                    @for vessel in &vessels {
-                        li { a.btn.full-w href=(format!("/dipstick/{}", vessel.key)) {
-                            (vessel.name)
-                        } }
+            section.frame #section {
+                div.frame-h { h2 { "Section" } span.stamp { (unit) ", to one scale" } }
+                (scrolling("part-drawing", "Section drawing", &section))
+                div.foot.key {
+                    b { "How sure" }
+                    span.pv.meas { "stated by you" }
+                    span.pv.assume { "assumed, in pencil" }
+                }
+                (parts(&vessels))
+            }
+            div.split.gap-top {
+                section.slip #known { h2 { "What is known" } (known_table(&known)) }
+                section.slip #dipsticks {
+                    h2 { "Dipsticks" }
+                    p.small { "A scale to print at full size: litres or gallons beside the dip." }
+                    ul.list.gap-s {
+                        @for vessel in &vessels {
+                            li { a.btn.full-w href=(format!("/dipstick/{}", vessel.key)) {
+                                (vessel.name)
+                            } }
+                        }
                     }
                 }
             }
-        }
-    })
+        },
+    )
 }
 
 /// The parts list; the section's twin as a table.

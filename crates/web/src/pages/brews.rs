@@ -1,8 +1,8 @@
 //! All brews and all brewhouses: which beer is looked at on which pots.
 
 use crate::answer::{Asked, Desk, Page, answer, error_page};
-use crate::components::shell::{self, Shell};
 use crate::components::quantity;
+use crate::components::shell::{self, Shell};
 use crate::pages::{block_of, within_brew};
 use app::show;
 use app::{App, AppError, Brew, Brewhouse, Chosen, Listed, UnitSystem};
@@ -53,37 +53,35 @@ fn render(desk: &Desk) -> Result<Page, AppError> {
     let brewhouses = desk.app.brewhouses()?;
     let within = within_brew();
     let block = block_of(desk);
-    let shell = Shell {
-        title: "Brews",
-        place: "Brew",
-        within: &within,
-        block: &block,
-        desk: Some(desk),
-    };
-    Ok(shell::page(&shell, html! {
-        div.title {
-            h1 { "Brews" }
-            span.stamp { "wanted beers, and the pots to brew them on; all of them invented" }
-        }
-        div.split {
-            section.slip {
-                h2 { "Wanted beers" }
-                ul.rows.brews.four {
-                    @for brew in &brews { (brew_row(brew, &desk.chosen, desk.units)) }
+    let shell =
+        Shell { title: "Brews", place: "Brew", within: &within, block: &block, desk: Some(desk) };
+    Ok(shell::page(
+        &shell,
+        html! {
+            div.title {
+                h1 { "Brews" }
+                span.stamp { "wanted beers, and the pots to brew them on; all of them invented" }
+            }
+            div.split {
+                section.slip {
+                    h2 { "Wanted beers" }
+                    ul.rows.brews.four {
+                        @for brew in &brews { (brew_row(brew, &desk.chosen, desk.units)) }
+                    }
+                }
+                section.slip {
+                    h2 { "On these pots" }
+                    ul.rows.houses {
+                        @for brewhouse in &brewhouses { (brewhouse_row(brewhouse, &desk.chosen)) }
+                    }
+                    p.small.gap-s {
+                        "Your own pots and beers: describe them in two files, and run "
+                        code { "underback plan" } "."
+                    }
                 }
             }
-            section.slip {
-                h2 { "On these pots" }
-                ul.rows.houses {
-                    @for brewhouse in &brewhouses { (brewhouse_row(brewhouse, &desk.chosen)) }
-                }
-                p.small.gap-s {
-                    "Your own pots and beers: describe them in two files, and run "
-                    code { "underback plan" } "."
-                }
-            }
-        }
-    })
+        },
+    )
     .into())
 }
 
@@ -131,11 +129,8 @@ fn value(label: &str, figure: Option<show::Figure>) -> Markup {
 
 /// The malts in a few words.
 fn malts(brew: &Brew) -> String {
-    let names: Vec<&str> = brew
-        .grist
-        .iter()
-        .map(|malt| malt.name.as_deref().unwrap_or(malt.malt.as_str()))
-        .collect();
+    let names: Vec<&str> =
+        brew.grist.iter().map(|malt| malt.name.as_deref().unwrap_or(malt.malt.as_str())).collect();
     names.join(", ")
 }
 

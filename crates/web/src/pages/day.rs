@@ -27,64 +27,62 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
         ("Brewhouse", plan.brewhouse.as_str()),
         ("Begins", clock.as_str()),
     ];
-    let shell = Shell {
-        title: "Day",
-        place: "Day",
-        within: &within,
-        block: &block,
-        desk: Some(desk),
-    };
-    shell::page(&shell, html! {
-        div.brewname {
-            h1 { (plan.brew) }
-            span.stamp {
-                "a day planned on " (plan.brewhouse) ", " (clock) " to " (end) ", "
-                (when::duration(plan.milestones.end_min))
-            }
-        }
-        div.split {
-            div.stack {
-                (plan_parts::not_as_wanted(plan, units))
-                (drawings(desk, planned))
-                section.frame #steps {
-                    div.frame-h {
-                        h2 { "Steps" }
-                        span.stamp { "planned; times hold from the step before" }
-                    }
-                    div.steps-body {
-                        (steps::steps(plan, units, |key| vessel_name(&planned.brewhouse, key)))
-                    }
+    let shell =
+        Shell { title: "Day", place: "Day", within: &within, block: &block, desk: Some(desk) };
+    shell::page(
+        &shell,
+        html! {
+            div.brewname {
+                h1 { (plan.brew) }
+                span.stamp {
+                    "a day planned on " (plan.brewhouse) ", " (clock) " to " (end) ", "
+                    (when::duration(plan.milestones.end_min))
                 }
             }
-            div.stack {
-                (gates::gates(plan, units))
-                section.slip #weigh {
-                    h2 { "Liquor" }
-                    (plan_parts::liquor(plan, units, "liq one"))
-                    h2.gap-s { "Grist" }
-                    (short_list(plan.amounts.grist.iter().map(|malt| {
-                        (malt.malt.clone(), app::show::mass(malt.kg, units))
-                    })))
-                    @if !plan.amounts.hops.is_empty() {
-                        h2.gap-s { "Hops" }
-                        (short_list(plan.amounts.hops.iter().map(|hop| {
-                            (format!("{}, {}", hop.hop, hop.when), app::show::hops(hop.g, units))
+            div.split {
+                div.stack {
+                    (plan_parts::not_as_wanted(plan, units))
+                    (drawings(desk, planned))
+                    section.frame #steps {
+                        div.frame-h {
+                            h2 { "Steps" }
+                            span.stamp { "planned; times hold from the step before" }
+                        }
+                        div.steps-body {
+                            (steps::steps(plan, units, |key| vessel_name(&planned.brewhouse, key)))
+                        }
+                    }
+                }
+                div.stack {
+                    (gates::gates(plan, units))
+                    section.slip #weigh {
+                        h2 { "Liquor" }
+                        (plan_parts::liquor(plan, units, "liq one"))
+                        h2.gap-s { "Grist" }
+                        (short_list(plan.amounts.grist.iter().map(|malt| {
+                            (malt.malt.clone(), app::show::mass(malt.kg, units))
                         })))
+                        @if !plan.amounts.hops.is_empty() {
+                            h2.gap-s { "Hops" }
+                            (short_list(plan.amounts.hops.iter().map(|hop| {
+                                (format!("{}, {}", hop.hop, hop.when), app::show::hops(hop.g, units))
+                            })))
+                        }
+                        p.gap-s { a.btn.full-w href="/sheet" { "Sheet to print" } }
                     }
-                    p.gap-s { a.btn.full-w href="/sheet" { "Sheet to print" } }
+                    section.slip #milestones {
+                        h2 { "The day it makes" }
+                        (plan_parts::day_it_makes(plan, units))
+                    }
+                    section.slip #limits {
+                        h2 { "What the pots allow" }
+                        (plan_parts::limits(plan, units))
+                    }
+                    (plan_parts::assumed(plan))
                 }
-                section.slip #milestones {
-                    h2 { "The day it makes" }
-                    (plan_parts::day_it_makes(plan, units))
-                }
-                section.slip #limits {
-                    h2 { "What the pots allow" }
-                    (plan_parts::limits(plan, units))
-                }
-                (plan_parts::assumed(plan))
             }
-        }
-    })
+        },
+    )
 }
 
 /// Names and figures, one under another.

@@ -17,22 +17,20 @@ pub(crate) async fn get(state: State<Arc<App>>, asked: Asked) -> Response {
 fn render(desk: &Desk, planned: &Planned) -> Markup {
     let plan = &planned.plan;
     let block = [("Brew", plan.brew.as_str()), ("Brewhouse", plan.brewhouse.as_str())];
-    let shell = Shell {
-        title: "Ledger",
-        place: "Ledger",
-        within: &[],
-        block: &block,
-        desk: Some(desk),
-    };
-    shell::page(&shell, html! {
-        div.title {
-            h1 { (plan.brew) ", planned" }
-            span.stamp { "as the plan has it; the day itself is not brewed yet" }
-        }
-        div.thirds {
-            @for balance in rows::balances(plan, desk.units) { (one(&balance)) }
-        }
-    })
+    let shell =
+        Shell { title: "Ledger", place: "Ledger", within: &[], block: &block, desk: Some(desk) };
+    shell::page(
+        &shell,
+        html! {
+            div.title {
+                h1 { (plan.brew) ", planned" }
+                span.stamp { "as the plan has it; the day itself is not brewed yet" }
+            }
+            div.thirds {
+                @for balance in rows::balances(plan, desk.units) { (one(&balance)) }
+            }
+        },
+    )
 }
 
 fn one(balance: &rows::BalanceRows) -> Markup {
