@@ -150,9 +150,10 @@ pub struct Liquor {
     pub salts: Vec<Salt>,
     /// Acids to add.
     pub acids: Vec<Acid>,
-    /// pH wanted in the mash, measured at room temperature.
+    /// pH wanted in the mash, measured at room temperature; with `find` and left out: 5.4 (common
+    /// practice is 5.2 to 5.6).
     pub mash_ph: Option<f64>,
-    /// Whether salts and acid are to be found for the wanted pH.
+    /// Whether acid is to be found for the wanted pH.
     pub find: bool,
 }
 
@@ -215,7 +216,7 @@ pub struct Rest {
 /// The mash beside its rests.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Mash {
-    /// Strike liquor for each kilogram of grist, m³/kg; left out: found.
+    /// Strike liquor for each kilogram of grist; left out: found.
     pub thickness: Option<Thickness>,
     /// Recirculation before run-off; left out: until it runs clear by the usual law.
     pub recirculate: Option<Stated<Duration>>,

@@ -4,9 +4,13 @@
 //! what the planner shall find.
 
 mod brew;
+mod judge;
+mod read;
+mod shape;
 
 pub use brew::{
     Acid, Addition, AdditionKind, Analysis, Boil, Brew, Certificate, GristAmount, GristItem,
     HopAddition, HopAmount, HopForm, Limit, Liquor, LiquorUse, Mash, Reach, Rest, RestName, Salt,
     Sparge, SpargeHow, Target, Thickness, Wanted, When, Yeast,
 };
+pub use read::{ReadBrew, read, read_file, read_placed, schema};

@@ -144,15 +144,14 @@ fn heaters(
                 .error(table.span, "how high does the element lie?")
                 .expected("height = \"42 mm\": it must be covered before it is switched on");
         }
-        for j in 0..i {
-            let other = &brewhouse.vessels[j];
+        for (other, (key, other_table)) in brewhouse.vessels.iter().zip(tables).take(i) {
             let Some(first) = &other.heater else { continue };
             if !brewhouse.share_a_heater(vessel, other) {
                 continue;
             }
             if first.kind != heater.kind || first.power != heater.power || first.fuel != heater.fuel
             {
-                let also = tables[j].1.table("heater").map_or(tables[j].0, |t| t.span);
+                let also = other_table.table("heater").map_or(*key, |t| t.span);
                 findings
                     .error(table.place("name"), "two heaters of one name differ")
                     .expected("the same power and fuel for one heater, or two names")

@@ -4,32 +4,7 @@
 
 use std::f64::consts::PI;
 
-/// A curve through points, straight from one to the next.
-#[derive(Debug, Clone, PartialEq)]
-struct Pchip {
-    x: Vec<f64>,
-    y: Vec<f64>,
-}
-
-impl Pchip {
-    fn new(x: &[f64], y: &[f64]) -> Option<Pchip> {
-        (x.len() > 1 && x.len() == y.len()).then(|| Pchip { x: x.to_vec(), y: y.to_vec() })
-    }
-
-    fn step(&self, x: f64) -> usize {
-        self.x.partition_point(|&p| p <= x).clamp(1, self.x.len() - 1) - 1
-    }
-
-    fn slope(&self, x: f64) -> f64 {
-        let i = self.step(x);
-        (self.y[i + 1] - self.y[i]) / (self.x[i + 1] - self.x[i])
-    }
-
-    fn value(&self, x: f64) -> f64 {
-        let i = self.step(x);
-        self.y[i] + self.slope(x) * (x - self.x[i])
-    }
-}
+use numerics::interpolate::Curve;
 
 /// Why a table can't be the inside of a vessel.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -58,7 +33,7 @@ pub enum TableError {
 #[derive(Debug, Clone, PartialEq)]
 pub struct VolumeTable {
     heights_m: Vec<f64>,
-    curve: Pchip,
+    curve: Curve,
     side_m2: Vec<f64>,
     last_m3: f64,
     last_slope_m2: f64,
@@ -94,7 +69,7 @@ impl VolumeTable {
         let n = heights_m.len();
         let last_slope_m2 =
             (volumes_m3[n - 1] - volumes_m3[n - 2]) / (heights_m[n - 1] - heights_m[n - 2]);
-        let Some(curve) = Pchip::new(&heights_m, &volumes_m3) else {
+        let Ok(curve) = Curve::new(&heights_m, &volumes_m3) else {
             return Err(TableError::NotRising { index: 0 });
         };
         let mut table =
