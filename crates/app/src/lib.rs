@@ -6,15 +6,12 @@
 
 mod demo;
 mod error;
-#[cfg(any(test, feature = "fixture"))]
-pub mod fixture;
 mod kept;
 pub mod picture;
 mod planning;
 pub mod rows;
 pub mod sheet;
 pub mod show;
-mod solving;
 pub mod text;
 pub mod when;
 

@@ -63,7 +63,8 @@ pub fn plan(brewhouse: Text<'_>, brew: Text<'_>) -> Result<Planned, AppError> {
             }
             (Err(findings), _) | (_, Err(findings)) => return Err(findings.into()),
         };
-    let plan = crate::solving::solve(&brewhouse, &brew)?;
+    let plan = ::plan::solve(&brewhouse, &brew)
+        .map_err(|error| AppError::NoPlan(error.to_string()))?;
     Ok(Planned { brewhouse, brew, plan })
 }
 

@@ -48,10 +48,8 @@ pub(crate) fn failed(error: &anyhow::Error) -> ExitCode {
         Some(findings) => complain(&findings.to_text(colour)),
         None => complain(&format!("error: {error:#}")),
     }
-    match error.downcast_ref::<app::AppError>() {
-        Some(app::AppError::NoPlan(_)) => ExitCode::from(NOT_POSSIBLE),
-        _ => ExitCode::from(BAD_INPUT),
-    }
+    // Exit code 1 always comes with a plan; where there is none, something given is wrong.
+    ExitCode::from(BAD_INPUT)
 }
 
 /// Help, version, or arguments that make no sense.
