@@ -7,84 +7,68 @@
 pub mod error;
 pub mod output;
 
+mod assemble;
 mod choice;
+mod conflict;
+mod limits;
 mod liquor;
 mod outcome;
 mod procedure;
+mod readings;
+mod say;
 mod setting;
 mod solve;
+mod steps;
 
 pub use error::PlanError;
 
-/// Temporary look at a solved day.
-pub fn look(brewhouse: &brewhouse::Brewhouse, brew: &brew::Brew) -> Result<String, PlanError> {
-    use std::fmt::Write;
-    let place = setting::Place::of(brewhouse)?;
-    let ways = choice::Ways::of(&place, brew);
-    let grist = setting::grist_of(brew, &setting::stated_shares(brew));
-    let start = choice::Choice::start(&place, brew, &grist, ways);
-    let t0 = std::time::Instant::now();
-    let solved = solve::solve(&place, brew, start, &day::simulate::Options::default())?;
-    let dt = t0.elapsed();
-    let t1 = std::time::Instant::now();
-    for _ in 0..20 {
-        let _ =
-            solve::run(&place, brew, solved.choice.clone(), &day::simulate::Options::default())?;
-    }
-    let dr = t1.elapsed() / 20;
-    let t2 = std::time::Instant::now();
-    for _ in 0..20 {
-        let _ = day::simulate::simulate(
-            &solved.setting,
-            &solved.built.procedure,
-            &day::simulate::Options::default(),
-        )?;
-    }
-    let ds = t2.elapsed() / 20;
-    let mut s = String::new();
-    let _ = writeln!(
-        s,
-        "rounds {} miss {:.2e} in {:?}; run {:?} simulate {:?} work {:?}",
-        solved.rounds, solved.miss, dt, dr, ds, solved.trace.work
-    );
-    let _ = writeln!(s, "{:#?}\nph {}", solved.outcome, solved.liquor.mash_ph);
-    let c = &solved.choice;
-    let _ = writeln!(
-        s,
-        "grist {:.3} shares {:?} strike {:.2} kg at {:.2}, sparge {:.2} at {:.1}, rests {:?} reach {:?}, runoff {:.3} L/min, preboil {:.2} L, hops {:?} tank {:.0} kettle {:.0}",
-        c.grist_kg,
-        c.shares,
-        c.strike_kg,
-        c.strike_c,
-        c.sparge_kg,
-        c.sparge_c,
-        c.rest_c,
-        c.reach,
-        c.run_off_m3_s * 6e4,
-        c.pre_boil_m3 * 1e3,
-        c.hops_kg,
-        c.tank_light_s / 60.,
-        c.kettle_light_s / 60.
-    );
-    for (op, t) in solved.built.procedure.operations.iter().zip(&solved.trace.operations) {
-        let _ = write!(s, "{:>7.1} {:>7.1} {:<22}", t.start_s / 60.0, t.end_s / 60.0, op.id);
-        for p in &t.at_end.pots {
-            let _ =
-                write!(s, " | {:6.2} L {:6.2} C {:5.2} P", p.volume_m3 * 1e3, p.temp_c, p.plato);
-        }
-        let _ = writeln!(s, " under {:?} valve {:.2}", t.at_end.under_c, t.at_end.valve_plato);
-    }
-    let l = day::ledger::ledger(&solved.setting, &solved.trace);
-    let _ = writeln!(
-        s,
-        "{:#?}\nclosure {:e} {:e} {:e}\ncaveats {:?} mash {:?} iodine {:?}",
-        l,
-        l.water.closure(),
-        l.extract.closure(),
-        l.energy.closure(),
-        solved.trace.caveats,
-        solved.trace.mash_end,
-        solved.trace.iodine_normal_s
-    );
-    Ok(s)
+use brew::Brew;
+use brewhouse::Brewhouse;
+use choice::{Choice, Ways};
+use day::procedure::Procedure;
+use day::setting::Setting;
+use day::simulate::Options;
+use output::Plan;
+use setting::Place;
+use solve::Solved;
+
+/// Clock at which a planned day starts where nobody says otherwise, min after midnight: 08:30.
+pub const START_CLOCK_MIN: f64 = 510.0;
+
+/// How often the plan's curves are sampled, s.
+const SAMPLE_S: f64 = 120.0;
+
+/// Solves the wanted beer backwards on a brewhouse.
+///
+/// A day that cannot be as wished is a plan all the same: `fits` is false, the smallest set of wishes
+/// and limits that exclude each other is named, and the nearest plans that fit are offered.
+///
+/// # Errors
+/// [`PlanError`] when no day can be laid out at all: a part of the day has no vessel, or the liquor
+/// has no answer.
+pub fn solve(brewhouse: &Brewhouse, brew: &Brew) -> Result<Plan, PlanError> {
+    let place = Place::of(brewhouse)?;
+    let solved = solve_day(&place, brew)?;
+    let sampled = Options { sample_s: SAMPLE_S, ..Options::default() };
+    let last = solve::run(&place, brew, solved.choice.clone(), &sampled)?;
+    let last = Solved { miss: solved.miss, rounds: solved.rounds, ..last };
+    Ok(assemble::plan(&place, brew, &last, &Options::default()))
 }
+
+fn solve_day(place: &Place<'_>, brew: &Brew) -> Result<Solved, PlanError> {
+    let ways = Ways::of(place, brew);
+    let grist = setting::grist_of(brew, &setting::stated_shares(brew));
+    let start = Choice::start(place, brew, &grist, ways);
+    solve::solve(place, brew, start, &Options::default())
+}
+
+/// The solved day as setting and procedure, for benchmarks and for comparison with other solvers.
+///
+/// # Errors
+/// As [`solve`].
+pub fn day_of(brewhouse: &Brewhouse, brew: &Brew) -> Result<(Setting, Procedure), PlanError> {
+    let place = Place::of(brewhouse)?;
+    let solved = solve_day(&place, brew)?;
+    Ok((solved.setting, solved.built.procedure))
+}
+

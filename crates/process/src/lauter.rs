@@ -202,7 +202,7 @@ pub fn huskless_permeability_m2(permeability_m2: f64, huskless: f64, sensitivity
 /// | symbol | argument      | unit | holds for |
 /// |--------|---------------|------|-----------|
 /// | `v_i`  | `drains_m3`   | m³   | 0 or more |
-/// | `R`    | `retained_m3` | m³   | positive: grist times 1.0 L/kg, and what the outlet cannot reach |
+/// | `R`    | `retained_m3` | m³   | positive: 1.0 L per kg grist, and the unreachable |
 ///
 /// # Source
 /// Mass balance.

@@ -84,7 +84,8 @@ impl Loss {
 }
 
 /// An enzyme is not lost faster than this in water, 1/s (our choice): heat needs seconds to reach
-/// it, and the Arrhenius law would go on to thousands per second at the boil. It takes 0.2 % at 72 °C.
+/// it, and the Arrhenius law would go on to thousands per second at the boil. The cap takes 0.2 %
+/// of the loss of beta-amylase at 72 °C.
 const FASTEST_LOSS_PER_S: f64 = 0.5;
 
 fn capped_per_s(free_per_s: f64) -> f64 {

@@ -70,7 +70,7 @@ pub(crate) fn grist(plan: &Plan, units: UnitSystem) -> Markup {
                 @for malt in &plan.amounts.grist {
                     tr {
                         td { (malt.malt) }
-                        td.n data-l="Mass" { (quantity(&show::mass(malt.kg, units))) }
+                        td.n data-l="Mass" { (quantity(&show::malt(malt.kg, units))) }
                         td.n data-l="Share" { (quantity(&show::percent(malt.share_percent))) }
                         td.n data-l="Extract, dry" {
                             (quantity(&show::percent(malt.extract_percent)))
@@ -83,7 +83,7 @@ pub(crate) fn grist(plan: &Plan, units: UnitSystem) -> Markup {
             }
             tfoot { tr {
                 td { "Together" }
-                td.n data-l="Mass" { (quantity(&show::mass(plan.amounts.grist_kg, units))) }
+                td.n data-l="Mass" { (quantity(&show::malt(plan.amounts.grist_kg, units))) }
                 td.n {} td.n {} td.n {}
             } }
         }

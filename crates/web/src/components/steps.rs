@@ -23,7 +23,6 @@ pub(crate) fn steps(plan: &Plan, units: UnitSystem, name_of: impl Fn(&str) -> St
                             (sheet::part_name(step.part))
                         } }
                     }
-                    (row(plan, index, step, units, &name_of(&step.vessel)))
                     @for caution in &step.cautions {
                         tr.warn { td colspan="5" { p {
                             (icon::caution())
@@ -34,6 +33,7 @@ pub(crate) fn steps(plan: &Plan, units: UnitSystem, name_of: impl Fn(&str) -> St
                             })) }
                         } } }
                     }
+                    (row(plan, index, step, units, &name_of(&step.vessel)))
                 }
             }
         }
@@ -42,9 +42,8 @@ pub(crate) fn steps(plan: &Plan, units: UnitSystem, name_of: impl Fn(&str) -> St
 
 fn row(plan: &Plan, index: usize, step: &Step, units: UnitSystem, vessel: &str) -> Markup {
     let start = plan.milestones.start_clock_min;
-    let class = if step.cautions.is_empty() { "step" } else { "step before-warn" };
     html! {
-        tr class=(class) id=(format!("step-{}", step.id)) {
+        tr.step id=(format!("step-{}", step.id)) {
             td.when.n { (when::clock_in(units, start, step.starts_min)) }
             td.af { (when::since(plan, index)) }
             td.where { (vessel) }

@@ -3,7 +3,7 @@
 
 use crate::answer::{Asked, Desk, answer, with_plan};
 use crate::components::shell::{self, Shell};
-use crate::components::{gates, plan_parts, quantity, scrolling};
+use crate::components::{gates, plan_parts, scrolling};
 use crate::pages::within_brew;
 use app::output::Plan;
 use app::{App, Planned, UnitSystem, picture, rows, show};
@@ -68,15 +68,17 @@ fn wanted(plan: &Plan, units: UnitSystem) -> Markup {
     html! {
         table.want {
             thead { tr {
-                th { "Wish" } th.n { "Wanted" } th {} th { "Tolerance" } th {}
+                th { "Wish" } th.n { "Wanted" } th {} th.n { "Tolerance" } th {} th {}
             } }
             tbody {
                 @for (wish, aim) in rows::aims(&plan.targets) {
                     tr {
                         td { (wish.name(units)) }
-                        td.n { (quantity(&wish.figure(aim.wanted, units))) }
+                        @let figure = wish.figure(aim.wanted, units);
+                        td.n { b { (figure.number) } }
                         td.n.pmc { "±" }
-                        td.n { (quantity(&wish.tolerance(aim.wanted, aim.tolerance, units))) }
+                        td.n { (wish.tolerance(aim.wanted, aim.tolerance, units).number) }
+                        td { (figure.unit) }
                         td.small { (beside(wish, plan, units)) }
                     }
                 }

@@ -60,7 +60,7 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
                         (plan_parts::liquor(plan, units, "liq one"))
                         h2.gap-s { "Grist" }
                         (short_list(plan.amounts.grist.iter().map(|malt| {
-                            (malt.malt.clone(), app::show::mass(malt.kg, units))
+                            (malt.malt.clone(), app::show::malt(malt.kg, units))
                         })))
                         @if !plan.amounts.hops.is_empty() {
                             h2.gap-s { "Hops" }
