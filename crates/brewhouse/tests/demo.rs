@@ -26,7 +26,7 @@ fn json(value: toml::Value) -> serde_json::Value {
         toml::Value::Table(table) => {
             table.into_iter().map(|(key, value)| (key, json(value))).collect()
         }
-        other => serde_json::to_value(other).unwrap(),
+        other => serde_json::to_value(other).expect("plain TOML values are JSON values"),
     }
 }
 
