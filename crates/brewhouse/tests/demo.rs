@@ -112,3 +112,23 @@ fn text_and_file_are_the_same() {
     let text = std::fs::read_to_string(path("club-barn")).unwrap();
     assert_eq!(read("club", &text).unwrap(), demo("club-barn"));
 }
+
+/// Metal of the tun: as drawn from geometry 3.5 ± 0.8 kJ/K; left-outs have their usual value.
+#[test]
+fn what_was_not_proved_comes_from_geometry() {
+    let house = demo("orchard-shed");
+    let tun = house.playing(Part::Mash).unwrap();
+    assert!((tun.metal_j_k() / 1000.0 - 3.5).abs() < 0.8, "{}", tun.metal_j_k());
+    assert!((tun.left_behind_m3() * 1e3 - 1.15).abs() < 1e-9);
+    assert!((tun.under_screen_m3() * 1e3 - 5.28).abs() < 1e-9);
+    let tank = house.playing(Part::Liquor).unwrap();
+    assert!((tank.least_level_m() - 0.06).abs() < 1e-12);
+    // The lower edge of a 15 mm bore at 25 mm: 17.5 mm of a 360 mm pot, and a little film.
+    let left_l = tank.left_behind_m3() * 1e3;
+    assert!(left_l > 1.78 && left_l < 1.82, "{left_l}");
+    let kettle = house.playing(Part::Kettle).unwrap();
+    assert!((kettle.foam_limit_m3() / kettle.section.brim_m3() - 0.8).abs() < 1e-12);
+    // 6 kg or so of steel: a generic clad pot of 50 L weighs 7.2 kg ± 20 %.
+    assert!(tun.pot_kg() > 5.8 && tun.pot_kg() < 9.5, "{}", tun.pot_kg());
+    assert!(kettle.lid_kg() > 0.5 && kettle.lid_kg() < 1.2, "{}", kettle.lid_kg());
+}
