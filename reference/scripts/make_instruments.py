@@ -177,7 +177,7 @@ for V_, t_, uv, n in ((2.0, 46, 0.010, 3), (5.0, 60, 0.025, 3), (1.0, 8, 0.02, 1
 add('I-run-jug-cd', 'effective CdA from the run of the design: 150 mm head to 145, 2.6 L/min', 'q_l_min=2.6;h_m=0.150;drop_m=0.080', sig(2.6/6e4/sqrt(2*G*(0.15+0.08))*1e6, 4), 'mm2', 0.01, 'worked-example', 'Torricelli')
 add('I-watch', 'standard uncertainty of a start-stop time by hand, foreseen event', '', 0.10, 's', 0.02, 'published', 'Am. J. Phys. 87 (2019) 110: single press N(0.11, 0.07), start-stop N(0, 0.10)')
 # R2 what stays behind
-add('I-run-dead', 'dead-space drain: standard uncertainty when the rest is poured out and weighed', 'scale_g=5;film_g=20', sig(sqrt((5/sqrt(3))**2+20**2)/1e3, 3), 'L', 0.002, 'worked-example', 'GUM; film left on walls 20 g is an assumption')
+add('I-run-dead', 'drain to the outlet: standard uncertainty when the rest is poured out and weighed', 'scale_g=5;film_g=20', sig(sqrt((5/sqrt(3))**2+20**2)/1e3, 3), 'L', 0.002, 'worked-example', 'GUM; film left on walls 20 g is an assumption')
 # R8 grain
 add('I-run-grain', 'liquor held by the grain: standard uncertainty, 4.9 kg', 'u_in_l=0.15;u_out_l=0.25;u_dead_l=0.10;grist_kg=4.9', sig(sqrt(0.15**2+0.25**2+0.1**2)/4.9, 3), 'L/kg', 0.002, 'worked-example', 'GUM')
 # R9 coil

@@ -13,7 +13,7 @@ use std::time::Instant;
 use serde_json::{Value, json};
 
 /// Final values of one benchmark day.
-pub(crate) const VALUES: usize = 42;
+pub const VALUES: usize = 42;
 
 /// The tolerance our solver uses by default; the comparison is made at the error it gives.
 const OUR_RELATIVE: f64 = 1e-5;
@@ -23,37 +23,37 @@ const CVODE_RELATIVE: [f64; 8] = [1e-4, 5e-5, 2e-5, 1e-5, 5e-6, 2e-6, 1e-6, 5e-7
 
 /// How a solver did on the benchmark day.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Run {
+pub struct Run {
     /// Which solver.
-    pub(crate) solver: &'static str,
+    pub solver: &'static str,
     /// Its relative tolerance.
-    pub(crate) relative: f64,
+    pub relative: f64,
     /// Largest relative difference from the truth over the final values.
-    pub(crate) error: f64,
+    pub error: f64,
     /// Time for one day: 10th percentile of many, µs.
-    pub(crate) day_us: f64,
+    pub day_us: f64,
     /// Calls of the rates for one day.
-    pub(crate) rate_calls: u64,
+    pub rate_calls: u64,
 }
 
 /// Both solvers beside each other.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Comparison {
+pub struct Comparison {
     /// Our solver at its default tolerance.
-    pub(crate) own: Run,
+    pub own: Run,
     /// The fastest CVODE run that is at least as exact, by either of its methods.
-    pub(crate) cvode: Result<Run, String>,
+    pub cvode: Result<Run, String>,
 }
 
 impl Comparison {
     /// How many times faster ours is at equal error; none if CVODE could not be run.
-    pub(crate) fn ratio(&self) -> Option<f64> {
+    pub fn ratio(&self) -> Option<f64> {
         self.cvode.as_ref().ok().map(|cvode| cvode.day_us / self.own.day_us)
     }
 
     /// For the table of all benchmarks: `cvode_ratio` is null with `cvode_reason` said if there is
     /// nothing to compare with.
-    pub(crate) fn json(&self) -> Value {
+    pub fn json(&self) -> Value {
         let run = |run: &Run| {
             json!({
                 "solver": run.solver,
@@ -78,7 +78,7 @@ impl Comparison {
 /// # Errors
 /// If our own solver fails or the truth cannot be read. A missing compiler or library is no error:
 /// [`Comparison::cvode`] says what is missing.
-pub(crate) fn compare(root: &Path, scratch: &Path) -> anyhow::Result<Comparison> {
+pub fn compare(root: &Path, scratch: &Path) -> anyhow::Result<Comparison> {
     let folder = root.join("reference").join("baseline");
     let truth = truth(&folder.join("truth.csv"))?;
     let own = own(OUR_RELATIVE, &truth)?;
@@ -95,7 +95,7 @@ pub(crate) fn compare(root: &Path, scratch: &Path) -> anyhow::Result<Comparison>
 ///
 /// # Errors
 /// If the solver gives up.
-pub(crate) fn baseline_day(relative: f64) -> anyhow::Result<([f64; VALUES], u64)> {
+pub fn baseline_day(relative: f64) -> anyhow::Result<([f64; VALUES], u64)> {
     let mut bench = day::Bench::new(relative);
     let values = bench.day()?;
     Ok((values, bench.rate_calls()))
@@ -107,6 +107,7 @@ fn own(relative: f64, truth: &[f64; VALUES]) -> anyhow::Result<Run> {
     let mut bench = day::Bench::new(relative);
     let mut samples = Vec::with_capacity(2_000);
     for _ in 0..samples.capacity() {
+        #[allow(clippy::disallowed_methods, reason = "a benchmark measures time")]
         let start = Instant::now();
         std::hint::black_box(bench.day()?);
         samples.push(start.elapsed().as_secs_f64() * 1e6);

@@ -3,4 +3,5 @@
 //! May use every floor; no floor may use it.
 
 pub mod baseline;
+pub mod bench;
 pub mod reference;

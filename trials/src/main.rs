@@ -27,13 +27,14 @@ fn run(words: &[String]) -> Result<bool> {
             println!("{text}");
             Ok(fine)
         }
-        ["baseline"] => {
-            let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
-            let comparison =
-                trials::baseline::compare(&root, &root.join("target").join("baseline"))?;
-            println!("{:#}", comparison.json());
+        ["bench"] => {
+            print!("{}", trials::bench::table(&trials::bench::run()?));
             Ok(true)
         }
-        other => bail!("no trial `{}`; there is: reference, baseline", other.join(" ")),
+        ["bench", "--json"] => {
+            println!("{}", trials::bench::run()?);
+            Ok(true)
+        }
+        other => bail!("no trial `{}`; there is: reference, bench [--json]", other.join(" ")),
     }
 }

@@ -20,7 +20,7 @@ macro_rules! demo {
     ($($slug:literal),* $(,)?) => {
         &[$(DemoDocument {
             slug: $slug,
-            text: concat!("name = \"", $slug, "\""),
+            text: include_str!(concat!("../../../demo/", $slug, ".toml")),
         }),*]
     };
 }
@@ -34,5 +34,5 @@ pub fn demo_brewhouses() -> &'static [DemoDocument] {
 /// The invented brews.
 #[must_use]
 pub fn demo_brews() -> &'static [DemoDocument] {
-    demo!["windfall-amber"]
+    demo!["windfall-amber", "cellar-lamp", "morning-slate", "sill-pale", "threshing-gold"]
 }

@@ -131,6 +131,16 @@ impl App {
         Ok(listed.collect())
     }
 
+    /// One brewhouse.
+    ///
+    /// # Errors
+    /// When it is not there, or its findings.
+    pub fn brewhouse(&self, slug: &str) -> Result<brewhouse::Brewhouse, AppError> {
+        let document = self.document(Kind::Brewhouse, slug)?;
+        let name = format!("{slug}.toml");
+        planning::read_brewhouse(Text { name: &name, text: &document.content })
+    }
+
     fn document(&self, kind: Kind, slug: &str) -> Result<Document, AppError> {
         let missing = || AppError::Missing { kind, slug: slug.to_owned() };
         self.store().document(kind, slug)?.ok_or_else(missing)

@@ -18,13 +18,16 @@ mod solving;
 pub mod text;
 pub mod when;
 
+pub use brew::Brew;
+pub use brewhouse::Brewhouse;
 pub use demo::{DEMO_BREW, DEMO_BREWHOUSE, DemoDocument, demo_brewhouses, demo_brews};
-pub use document::{Finding, Findings};
+pub use document::{Finding, Findings, read_file};
 pub use error::AppError;
 pub use kept::{App, Clock, Listed, fixed_clock};
 pub use plan::output;
 pub use planning::{
-    Planned, SchemaKind, Text, check, kind_of, plan, read_brew, read_brewhouse, schema,
+    Planned, SchemaKind, Text, check, dipstick_of, kind_of, plan, read_brew, read_brewhouse,
+    schema, sheet_of,
 };
 pub use quantity::UnitSystem;
 pub use store::{Chosen, Kind, StoreError};

@@ -13,6 +13,7 @@ pub(crate) use section::plays;
 pub use section::{moment_of_run_off, section};
 
 use crate::output::{Operation, Plan, Step};
+use crate::show::{self, Figure};
 use brewhouse::{Brewhouse, Part, Vessel};
 use quantity::UnitSystem;
 
@@ -62,4 +63,48 @@ pub(crate) fn holds(plan: &Plan, vessel: &Vessel, at_min: f64) -> Holds {
         return if at_min < to { Holds::Mash } else { Holds::Wort };
     }
     if vessel.plays(Part::Liquor) { Holds::Liquor } else { Holds::Wort }
+}
+
+/// Volume and temperature of every vessel at one moment; none for an empty one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LevelRow {
+    /// Clock time.
+    pub clock: String,
+    /// A cell for each vessel.
+    pub cells: Vec<Option<(Figure, Option<Figure>)>>,
+}
+
+/// The lanes as a table: names of the vessels, and a row wherever a step begins.
+#[must_use]
+pub fn levels(
+    brewhouse: &Brewhouse,
+    plan: &Plan,
+    moments_min: &[f64],
+    system: UnitSystem,
+) -> (Vec<String>, Vec<LevelRow>) {
+    let vessels: Vec<&Vessel> = in_order(brewhouse)
+        .into_iter()
+        .filter(|vessel| plan.curves.iter().any(|curve| curve.vessel == vessel.key))
+        .collect();
+    let cell = |vessel: &&Vessel, min: f64| {
+        let point = section::point_at(plan, &vessel.key, min)?;
+        let temperature = point.temperature_c.map(|celsius| show::temperature(celsius, system));
+        (point.volume_l > 0.05).then(|| (show::volume(point.volume_l, system), temperature))
+    };
+    let start = plan.milestones.start_clock_min;
+    let rows = moments_min.iter().map(|min| LevelRow {
+        clock: crate::when::clock_in(system, start, *min),
+        cells: vessels.iter().map(|vessel| cell(vessel, *min)).collect(),
+    });
+    let rows = rows.collect();
+    (vessels.iter().map(|vessel| vessel.name.clone()).collect(), rows)
+}
+
+/// The minutes at which a step begins, each once.
+#[must_use]
+pub fn step_moments(plan: &Plan) -> Vec<f64> {
+    let mut moments: Vec<f64> = plan.steps.iter().map(|step| step.starts_min).collect();
+    moments.sort_by(f64::total_cmp);
+    moments.dedup_by(|later, earlier| (*later - *earlier).abs() < 0.5);
+    moments
 }

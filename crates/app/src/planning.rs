@@ -3,9 +3,12 @@
 
 use crate::AppError;
 use crate::output::Plan;
+use crate::picture::{self, Stick};
+use crate::sheet::SheetView;
 use brew::Brew;
 use brewhouse::Brewhouse;
 use document::Findings;
+use quantity::UnitSystem;
 use serde_json::Value;
 use store::Kind;
 
@@ -34,7 +37,7 @@ pub struct Planned {
 /// # Errors
 /// The findings, when one of them is an error.
 pub fn read_brewhouse(text: Text<'_>) -> Result<Brewhouse, AppError> {
-    Ok(docs::brewhouse(text.name, text.text)?)
+    Ok(brewhouse::read(text.name, text.text)?)
 }
 
 /// Reads a brew.
@@ -42,7 +45,7 @@ pub fn read_brewhouse(text: Text<'_>) -> Result<Brewhouse, AppError> {
 /// # Errors
 /// The findings, when one of them is an error.
 pub fn read_brew(text: Text<'_>) -> Result<Brew, AppError> {
-    Ok(docs::brew(text.name, text.text)?)
+    Ok(brew::read(text.name, text.text)?)
 }
 
 /// Plans a brew on a brewhouse. A plan that does not fit is a plan: it says so itself.
@@ -52,7 +55,7 @@ pub fn read_brew(text: Text<'_>) -> Result<Brew, AppError> {
 /// even be laid out.
 pub fn plan(brewhouse: Text<'_>, brew: Text<'_>) -> Result<Planned, AppError> {
     let (brewhouse, brew) =
-        match (docs::brewhouse(brewhouse.name, brewhouse.text), docs::brew(brew.name, brew.text)) {
+        match (brewhouse::read(brewhouse.name, brewhouse.text), brew::read(brew.name, brew.text)) {
             (Ok(brewhouse), Ok(brew)) => (brewhouse, brew),
             (Err(mut findings), Err(more)) => {
                 findings.merge(more);
@@ -62,6 +65,29 @@ pub fn plan(brewhouse: Text<'_>, brew: Text<'_>) -> Result<Planned, AppError> {
         };
     let plan = crate::solving::solve(&brewhouse, &brew)?;
     Ok(Planned { brewhouse, brew, plan })
+}
+
+/// The sheet of a planned day that starts at `start_clock_min` after midnight.
+#[must_use]
+pub fn sheet_of(planned: &Planned, start_clock_min: f64, units: UnitSystem) -> SheetView {
+    let kettle = picture::stick_of_kettle(&planned.brewhouse, &planned.plan, units);
+    crate::sheet::sheet(&planned.plan, kettle, start_clock_min, units)
+}
+
+/// The dipstick of one vessel.
+///
+/// # Errors
+/// [`AppError::NoVessel`] with the keys there are.
+pub fn dipstick_of(
+    brewhouse: &Brewhouse,
+    key: &str,
+    plan: Option<&Plan>,
+    units: UnitSystem,
+) -> Result<Stick, AppError> {
+    picture::dipstick(brewhouse, key, plan, units).ok_or_else(|| {
+        let keys: Vec<&str> = brewhouse.vessels.iter().map(|vessel| vessel.key.as_str()).collect();
+        AppError::NoVessel { key: key.to_owned(), known: keys.join(", ") }
+    })
 }
 
 /// What a text describes, told from its keys: a brewhouse has vessels, a brew has wishes.
@@ -80,25 +106,14 @@ pub fn kind_of(text: &str) -> Kind {
     if count(&brew) > count(&brewhouse) { Kind::Brew } else { Kind::Brewhouse }
 }
 
-/// Checks a document; no finding means that it can be used.
+/// Checks a document; gives the notes on it, none where all is well.
 ///
 /// # Errors
-/// The findings.
-pub fn check(text: Text<'_>) -> Result<Kind, Findings> {
-    let kind = kind_of(text.text);
-    match kind {
-        Kind::Brewhouse => docs::brewhouse(text.name, text.text).map(|_| kind),
-        Kind::Brew => docs::brew(text.name, text.text).map(|_| kind),
-    }
-}
-
-mod docs {
-    use document::Findings;
-    pub(super) fn brewhouse(_: &str, _: &str) -> Result<brewhouse::Brewhouse, Findings> {
-        Ok(crate::fixture::brewhouse())
-    }
-    pub(super) fn brew(_: &str, _: &str) -> Result<brew::Brew, Findings> {
-        Ok(crate::fixture::brew())
+/// The findings, when one of them is an error.
+pub fn check(text: Text<'_>) -> Result<Findings, Findings> {
+    match kind_of(text.text) {
+        Kind::Brewhouse => brewhouse::read_placed(text.name, text.text).map(|read| read.notes),
+        Kind::Brew => brew::read_placed(text.name, text.text).map(|read| read.notes),
     }
 }
 
@@ -117,8 +132,8 @@ pub enum SchemaKind {
 #[must_use]
 pub fn schema(kind: SchemaKind) -> Value {
     match kind {
-        SchemaKind::Brewhouse => Value::Null,
-        SchemaKind::Brew => Value::Null,
+        SchemaKind::Brewhouse => brewhouse::schema(),
+        SchemaKind::Brew => brew::schema(),
         SchemaKind::Plan => schemars::schema_for!(Plan).to_value(),
     }
 }

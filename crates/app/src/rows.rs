@@ -55,7 +55,7 @@ pub fn limit_words(limit: &Limit, units: UnitSystem) -> String {
 pub fn other_amount(other: &OtherAmount, units: UnitSystem) -> Figure {
     match other.unit.as_str() {
         "g" => show::hops(other.amount, units),
-        "kg" => show::mass(other.amount, units),
+        "kg" => show::malt(other.amount, units),
         "L" => show::volume(other.amount, units),
         unit => Figure::plain(other.amount, 1, unit),
     }
@@ -85,10 +85,18 @@ pub struct BalanceRows {
 pub fn balances(plan: &Plan, units: UnitSystem) -> [BalanceRows; 3] {
     let ledger = &plan.ledger;
     [
-        balance("Extract", "malt", &ledger.extract_kg, |kg| show::mass(kg, units)),
-        balance("Water", "water", &ledger.water_kg, |kg| show::mass(kg, units)),
+        balance("Extract", "malt", &ledger.extract_kg, |kg| show::malt(kg, units)),
+        balance("Water", "water", &ledger.water_kg, |kg| water(kg, units)),
         balance("Heat", "heat", &ledger.energy_j, |j| show::heat(j, units)),
     ]
+}
+
+/// Water by mass: to 0.1 kg or lb.
+fn water(kg: f64, units: UnitSystem) -> Figure {
+    match units {
+        UnitSystem::Metric => Figure::plain(kg, 1, "kg"),
+        UnitSystem::Us => Figure::plain(quantity::Mass::from_kilograms(kg).pounds(), 1, "lb"),
+    }
 }
 
 fn balance(
@@ -129,7 +137,7 @@ pub fn fuel(plan: &Plan, units: UnitSystem) -> Vec<(&'static str, Figure)> {
         rows.push(("Heat of that gas", show::heat(fuel.gas_j, units)));
     }
     if fuel.electricity_kwh > 0.0 {
-        rows.push(("Electricity", Figure::plain(fuel.electricity_kwh, 2, "kWh")));
+        rows.push(("Electricity", Figure::plain(fuel.electricity_kwh, 1, "kWh")));
     }
     rows
 }
@@ -176,7 +184,7 @@ pub fn day_it_makes(plan: &Plan, units: UnitSystem) -> Vec<(&'static str, String
         (
             "Ends near",
             format!(
-                "{}, {} alcohol, if the yeast takes all it can",
+                "{}, {}",
                 show::gravity(stones.final_limit_plato, units),
                 Figure::plain(stones.alcohol_limit_percent, 1, "% vol")
             ),

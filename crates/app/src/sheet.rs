@@ -131,7 +131,7 @@ pub fn sheet(
         .amounts
         .grist
         .iter()
-        .map(|malt| format!("{} {}", malt.malt, show::mass(malt.kg, units)));
+        .map(|malt| format!("{} {}", malt.malt, show::malt(malt.kg, units)));
     let hops = plan
         .amounts
         .hops

@@ -143,7 +143,16 @@ pub fn gravity(plato: f64, units: UnitSystem) -> Figure {
     written(Extract::from_plato(plato), units)
 }
 
-/// A mass of malt, of a pot, of gas, given in kg.
+/// A mass of malt, given in kg: in one unit down the column, whatever its size.
+#[must_use]
+pub fn malt(kg: f64, units: UnitSystem) -> Figure {
+    match units {
+        UnitSystem::Metric => Figure::plain(kg, 2, "kg"),
+        UnitSystem::Us => Figure::plain(Mass::from_kilograms(kg).pounds(), 2, "lb"),
+    }
+}
+
+/// A mass of a pot, of gas, given in kg.
 #[must_use]
 pub fn mass(kg: f64, units: UnitSystem) -> Figure {
     written(Mass::from_kilograms(kg), units)

@@ -159,11 +159,11 @@ fn amounts(page: &mut Page, plan: &Plan, units: UnitSystem) {
     let grist = amounts.grist.iter().map(|malt| {
         vec![
             malt.malt.clone(),
-            show::mass(malt.kg, units).text(),
+            show::malt(malt.kg, units).text(),
             show::percent(malt.share_percent).text(),
         ]
     });
-    let sum = vec!["together".to_owned(), show::mass(amounts.grist_kg, units).text()];
+    let sum = vec!["together".to_owned(), show::malt(amounts.grist_kg, units).text()];
     page.table(&["malt", "", ""], &grist.chain([sum]).collect::<Vec<_>>());
     let hops: Vec<Vec<String>> = amounts
         .hops

@@ -7,7 +7,7 @@ use crate::state::{BedState, Drawn, Lifted, Mash, Node, Nodes, PotState, State};
 use crate::trace::MashEnd;
 use matter::{water, wort};
 use process::bed::{self, Bed, Settled};
-use process::mash::{self as kinetics, LIQUID, Mix, SOLID};
+use process::mash::{self as kinetics, LIQUID, SOLID};
 use process::strike;
 
 /// Share of the tun's liquor that may lie below the screen at most (our choice).
@@ -53,14 +53,7 @@ impl Nodes {
         let (over_j_k, under_j_k) = split_metal(&setting.pots[setting.parts.mash], self.two);
         let at = |node: &Node, solids_kg: f64, metal_j_k: f64| {
             let extract_kg = kinetics::dissolved_kg(&node.pools);
-            wort::temperature_c(
-                node.heat_j,
-                node.water_kg,
-                extract_kg,
-                solids_kg,
-                metal_j_k,
-                66.0,
-            )
+            wort::temperature_c(node.heat_j, node.water_kg, extract_kg, solids_kg, metal_j_k, 66.0)
         };
         let over_c = at(&self.over, self.undissolved_kg(), over_j_k);
         let under_c = if self.two { at(&self.under, 0.0, under_j_k) } else { over_c };
@@ -74,18 +67,18 @@ impl Nodes {
 }
 
 /// Stirs the grist into the liquor in the tun.
-pub(crate) fn dough_in(
-    setting: &Setting,
-    state: &mut State,
-    grist_kg: f64,
-) -> Result<(), String> {
+pub(crate) fn dough_in(setting: &Setting, state: &mut State, grist_kg: f64) -> Result<(), String> {
     let tun = setting.parts.mash;
     let pot = &setting.pots[tun];
     let held = state.pots[tun];
     if held.water_kg <= 0.0 {
         return Err("there is no liquor in the mash tun".into());
     }
-    let start = kinetics::start(&Mix { mass_kg: grist_kg, ..setting.grist }, &setting.kinetics);
+    let mut grist = setting.grist;
+    let times = grist_kg / grist.mass_kg.max(1e-9);
+    grist.mass_kg *= times;
+    grist.dry_kg *= times;
+    let start = kinetics::start(&grist, &setting.kinetics);
     let two = pot.under_m3 > 0.0;
     let temp_c = held.temperature_c(pot.lumped_j_k());
     let (_, under_metal) = split_metal(pot, two);
@@ -104,9 +97,8 @@ pub(crate) fn dough_in(
     let grist_c = setting.grist_c;
     let grain_j = liquid_heat_j(start.moisture_kg, dissolved_kg, grist_c)
         + solid_kg * wort::solid_enthalpy_j_kg(grist_c);
-    let wetting_j = setting.wetting_factor
-        * grist_kg
-        * strike::wetting_heat_j_kg(setting.grist.moisture);
+    let wetting_j =
+        setting.wetting_factor * grist_kg * strike::wetting_heat_j_kg(setting.grist.moisture);
     let over = Node {
         water_kg: held.water_kg - under_kg + start.moisture_kg,
         pools: start.liquid,
@@ -144,8 +136,7 @@ fn husk_kg(start: &kinetics::Start) -> f64 {
 pub(crate) fn restate(setting: &Setting, state: &mut State) {
     let _ = setting;
     if let Mash::Nodes(nodes) = &mut state.mash {
-        nodes.final_plato =
-            nodes.start.final_plato(nodes.over.water_kg + nodes.under.water_kg);
+        nodes.final_plato = nodes.start.final_plato(nodes.over.water_kg + nodes.under.water_kg);
     }
 }
 
@@ -179,8 +170,8 @@ pub(crate) fn draw(
     nodes.over.water_kg -= water_kg;
     let extract_kg = kinetics::dissolved_kg(&drawn.pools);
     let solids_kg = drawn.inert_kg + drawn.solids.iter().sum::<f64>();
-    let heat_j = liquid_heat_j(water_kg, extract_kg, over_c)
-        + solids_kg * wort::solid_enthalpy_j_kg(over_c);
+    let heat_j =
+        liquid_heat_j(water_kg, extract_kg, over_c) + solids_kg * wort::solid_enthalpy_j_kg(over_c);
     nodes.over.heat_j -= heat_j;
     nodes.drawn = Some(Box::new(drawn));
     let pot = &mut state.pots[kettle];
@@ -206,11 +197,7 @@ pub(crate) fn boiled(state: &mut State) {
 }
 
 /// Returns the decoction to the mash, some kelvin colder.
-pub(crate) fn give_back(
-    setting: &Setting,
-    state: &mut State,
-    loss_k: f64,
-) -> Result<(), String> {
+pub(crate) fn give_back(setting: &Setting, state: &mut State, loss_k: f64) -> Result<(), String> {
     let kettle = setting.parts.kettle;
     let metal = setting.pots[kettle].lumped_j_k();
     let held = state.pots[kettle];
@@ -405,6 +392,9 @@ pub(crate) fn kettle_keeps_m3(setting: &Setting, state: &State) -> f64 {
     let volume_m3 = wort::volume_m3(held.water_kg, held.extract_kg, temp_c);
     let plato = 100.0 * held.extract_kg / held.mass_kg().max(1e-9);
     let l = &setting.losses;
+    if let Some(proved_m3) = l.trub_and_hops_m3 {
+        return proved_m3.min(volume_m3);
+    }
     let cold = match setting.chiller {
         Chiller::Counterflow { .. } => 0.0,
         _ => l.cold_break,

@@ -102,7 +102,10 @@ pub fn ledger(setting: &Setting, trace: &Trace) -> Ledger {
     };
     let t = &state.totals;
     let water = Balance {
-        came_in: vec![("liquor and the malt's own water", state.came.water_kg)],
+        came_in: vec![
+            ("liquor", t[total::TAP_KG]),
+            ("water of malt and sugar", state.came.water_kg),
+        ],
         went: vec![
             ("vapour", t[total::VAPOUR_KG]),
             ("bound by splitting starch", t[total::BOUND_KG]),
@@ -144,7 +147,10 @@ fn energy(state: &State, tun_heat_j: f64, fermenter: usize) -> Balance {
             ("flames", t[total::FLAME_J]),
             ("elements and plates", t[total::ELECTRIC_J]),
             ("wetting of the grist", state.came.wetting_j),
-            ("cold liquor, grain and sugar, counted from 65 °C", state.came.heat_j),
+            (
+                "cold liquor, grain and sugar, counted from 65 °C",
+                state.came.heat_j + t[total::TAP_J],
+            ),
             ("cold metal, counted from 65 °C", state.came.metal_j),
         ],
         went: vec![

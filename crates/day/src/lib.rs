@@ -17,4 +17,3 @@ mod changes;
 mod plant;
 mod snapshot;
 mod watch;
-mod standin;

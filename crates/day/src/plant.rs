@@ -8,8 +8,9 @@ use crate::watch::Watch;
 use matter::{colour, hop, water, wort};
 use numerics::dopri::System;
 use process::bed::{self, Bed};
+use process::chill;
 use process::heat::Flame;
-use crate::standin::{chill, isomerise, HOP};
+use process::isomerise::{self, HOP};
 use process::mash::{self as kinetics, LIQUID, MashNode, Prepared, SOLID};
 
 /// Density of undissolved malt matter, kg/m³ (measured on spent grain; from memory).
@@ -259,7 +260,12 @@ impl<'a> Plant<'a> {
     fn flow_rates(&self, y: &[f64], dy: &mut [f64]) {
         for flow in &self.flows {
             let (water_kg, extract_kg, heat_w) = match flow.from {
-                None => (flow.rate, 0.0, flow.rate * water::enthalpy_j_kg(self.setting.source_c)),
+                None => {
+                    let heat_w = flow.rate * water::enthalpy_j_kg(self.setting.source_c);
+                    dy[self.layout.totals + total::TAP_KG] += flow.rate;
+                    dy[self.layout.totals + total::TAP_J] += heat_w;
+                    (flow.rate, 0.0, heat_w)
+                }
                 Some(i) => {
                     let Some(at) = self.layout.pots[i] else { continue };
                     let (w, x) = (y[at].max(0.0), y[at + 1].max(0.0));
@@ -269,7 +275,8 @@ impl<'a> Plant<'a> {
                     let heat = dw * water::enthalpy_j_kg(temp_c)
                         + dx * wort::extract_enthalpy_j_kg(temp_c);
                     Self::add(dy, at, -dw, -dx, -heat);
-                    let chilled = if flow.chill { self.counterflow(dw, dx, temp_c, dy) } else { 0. };
+                    let chilled =
+                        if flow.chill { self.counterflow(dw, dx, temp_c, dy) } else { 0. };
                     (dw, dx, heat - chilled)
                 }
             };
@@ -300,7 +307,8 @@ impl<'a> Plant<'a> {
     }
 
     fn counterflow(&self, water_kg_s: f64, extract_kg_s: f64, temp_c: f64, dy: &mut [f64]) -> f64 {
-        let Chiller::Counterflow { ua_w_k, coolant_kg_s, inlet_c, .. } = self.setting.chiller else {
+        let Chiller::Counterflow { ua_w_k, coolant_kg_s, inlet_c, .. } = self.setting.chiller
+        else {
             return 0.0;
         };
         let mass = water_kg_s + extract_kg_s;
@@ -309,7 +317,9 @@ impl<'a> Plant<'a> {
         }
         let wort_w_k = mass * wort::heat_capacity_j_kg_k(extract_kg_s / mass, temp_c);
         let coolant_w_k = coolant_kg_s * water::heat_capacity_j_kg_k(inlet_c);
-        let heat_w = chill::counterflow_heat_w(ua_w_k, wort_w_k, coolant_w_k, temp_c, inlet_c);
+        let heat_w = chill::counterflow_effectiveness(ua_w_k, wort_w_k, coolant_w_k)
+            * wort_w_k.min(coolant_w_k)
+            * (temp_c - inlet_c);
         dy[self.layout.totals + total::CHILL_J] += heat_w;
         dy[self.layout.totals + total::CHILL_KG] += coolant_kg_s;
         heat_w
@@ -371,8 +381,8 @@ impl<'a> Plant<'a> {
         let dry_m2 = (pot.side_m2 - wet_m2).max(0.0);
         let mid_c = 0.5 * (temp_c + self.setting.air_c);
         let fired = if self.drives[i].is_flame() { pot.side_fired } else { 1.0 };
-        let wall_w =
-            fired * (wet_m2 * pot.side.flux_w_m2(temp_c) + 0.5 * dry_m2 * pot.side.flux_w_m2(mid_c));
+        let wall_w = fired
+            * (wet_m2 * pot.side.flux_w_m2(temp_c) + 0.5 * dry_m2 * pot.side.flux_w_m2(mid_c));
         // an almost empty pot has a wet base but no surface worth the name
         let open_m2 = pot.section.area_m2(level_m) * volume_m3 / (volume_m3 + 1e-4);
         let vapour_kg_s = open_m2 * pot.surface.evaporation_kg_m2_s(temp_c);
@@ -599,8 +609,7 @@ impl Plant<'_> {
         let solids: [f64; SOLID] = take(y, m + mash::SOLIDS);
         let solid_kg = self.mash.inert_kg + solids.iter().sum::<f64>();
         let metal = self.mash.wall_over_j_k;
-        let over =
-            NodeView::new(y[m + mash::WATER], &pools, y[m + mash::HEAT], solid_kg, metal);
+        let over = NodeView::new(y[m + mash::WATER], &pools, y[m + mash::HEAT], solid_kg, metal);
         let under = (self.layout.mash_kind == MashKind::Two).then(|| {
             let pools: [f64; LIQUID] = take(y, m + mash::UNDER_POOLS);
             let metal = self.mash.wall_under_j_k;
@@ -634,9 +643,8 @@ impl Plant<'_> {
         }
         let solids: [f64; SOLID] = take(y, m + mash::SOLIDS);
         let solid_kg = self.mash.inert_kg + solids.iter().sum::<f64>();
-        let volume = over.volume_m3
-            + under.as_ref().map_or(0.0, |u| u.volume_m3)
-            + solid_kg / SOLIDS_KG_M3;
+        let volume =
+            over.volume_m3 + under.as_ref().map_or(0.0, |u| u.volume_m3) + solid_kg / SOLIDS_KG_M3;
         let lost = self.losses(tun, volume, over.temp_c);
         let latent = water::evaporation_heat_j_kg(over.temp_c);
         let vapour_w = lost.vapour_kg_s * (water::enthalpy_j_kg(over.temp_c) + latent);
@@ -757,8 +765,7 @@ impl Plant<'_> {
                     + n.extract_kg * wort::extract_enthalpy_j_kg(n.temp_c))
         };
         let area_m2 = self.setting.pots[self.setting.parts.mash].area_m2;
-        let plate_w =
-            self.setting.bed.plate_w_m2_k * area_m2 * (over.temp_c - under.temp_c);
+        let plate_w = self.setting.bed.plate_w_m2_k * area_m2 * (over.temp_c - under.temp_c);
         let heat_w = heat_of(over, a) - heat_of(under, b) + plate_w;
         dy[m + mash::HEAT] -= heat_w;
         dy[m + mash::UNDER_HEAT] += heat_w;
@@ -791,13 +798,7 @@ impl Plant<'_> {
         dy[t + total::VAPOUR_KG] += vapour_kg_s;
         dy[t + total::VAPOUR_J] += vapour_w;
         if let Some(at) = self.layout.pots[self.setting.parts.kettle] {
-            Self::add(
-                dy,
-                at,
-                out.outflow_water_kg_s,
-                out.outflow_extract_kg_s,
-                out.outflow_heat_w,
-            );
+            Self::add(dy, at, out.outflow_water_kg_s, out.outflow_extract_kg_s, out.outflow_heat_w);
         }
         let under_c = bed_under_c(bed, seen);
         let capacity = bed.under_m3 * 4.1e6;

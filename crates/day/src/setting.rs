@@ -2,8 +2,9 @@
 //! in SI. It knows no prior, no document and no person's unit.
 
 use brewhouse::section::Section;
+use matter::malt::Grist;
 use process::heat::{FlameInputs, OpenSurface, SideLoss};
-use process::mash::{Kinetics, Mix};
+use process::mash::Kinetics;
 
 /// Index of a pot in [`Setting::pots`].
 pub type PotIndex = usize;
@@ -21,8 +22,8 @@ pub struct Setting {
     pub pressure_pa: f64,
     /// Liquor as it comes from the tap, °C.
     pub source_c: f64,
-    /// The malts of the day, one kilogram of grist as weighed.
-    pub grist: Mix,
+    /// The malts of the day, a mass that is scaled to the grist of the operation.
+    pub grist: Grist,
     /// Grist as it lies in the sack, °C.
     pub grist_c: f64,
     /// Constants of the mash kinetics.
@@ -200,25 +201,13 @@ pub struct HopSetting {
     pub held_m3_kg: f64,
 }
 
-/// From iso-alpha in the kettle to bitterness in the beer.
+/// Rates of isomerisation in this wort.
 #[derive(Debug, Clone, Copy)]
 pub struct BitternessSetting {
     /// Multiplier on the rate of isomerisation.
     pub k1: f64,
     /// Multiplier on the loss of iso-alpha.
     pub k2: f64,
-    /// Kettle losses at 12 °P.
-    pub kettle: f64,
-    /// Their change per °P.
-    pub per_plato: f64,
-    /// Fermentation.
-    pub ferment: f64,
-    /// Units per mg/L of iso-alpha.
-    pub units: f64,
-    /// Units per mg/L of alpha added, from other hop matter.
-    pub other: f64,
-    /// Iso-alpha held in wet hops, per g/L.
-    pub solid: f64,
 }
 
 /// What stays in kettle, hoses and chiller.
@@ -228,8 +217,8 @@ pub struct LossSetting {
     pub trub: f64,
     /// Cold break that settles in the kettle, m³ per m³; 0 if chilled after the kettle.
     pub cold_break: f64,
+    /// Left in the kettle with trub and hops in all, where it was proved, m³.
+    pub trub_and_hops_m3: Option<f64>,
     /// Left in hoses and chiller, spilt and sampled, m³.
     pub hoses_m3: f64,
-    /// Colour lost in fermentation.
-    pub colour: f64,
 }

@@ -14,6 +14,9 @@ use process::mash::IODINE_LIMIT;
 
 /// Longest time an operation may wait for its end, s.
 pub const LONGEST_S: f64 = 12.0 * 3600.0;
+/// Time in which stirring above a screen renews the liquid below it, s (our choice: a paddle drives
+/// liquid through the holes, and warmer liquid below rises by itself).
+const STIRRED_THROUGH_S: f64 = 120.0;
 /// Largest step of the integrator, s; half of the shortest planned operation bounds it too.
 const STEP_S: f64 = 120.0;
 
@@ -222,9 +225,6 @@ impl<'a> Simulation<'a> {
         match &self.procedure.operations[index].action {
             Action::Fill { pot, mass_kg, .. } => {
                 note = state.pots[*pot].mass_kg() + mass_kg;
-                state.came.water_kg += mass_kg;
-                state.came.heat_j +=
-                    mass_kg * matter::water::enthalpy_j_kg(setting.source_c);
             }
             Action::Pour { from, mass_kg, .. } => {
                 note = self.pour_down_to(index, *from, *mass_kg);
@@ -254,8 +254,7 @@ impl<'a> Simulation<'a> {
             }
             Action::Refill { mass_kg, .. } => {
                 let kg = self.available(index, setting.parts.liquor, *mass_kg);
-                changes::refill(setting, &mut self.state, kg)
-                    .map_err(|e| self.fail(index, &e))?;
+                changes::refill(setting, &mut self.state, kg).map_err(|e| self.fail(index, &e))?;
             }
             Action::LiftBag { .. } => {
                 let end = changes::lift(setting, state).map_err(|e| self.fail(index, &e))?;
@@ -452,7 +451,12 @@ impl<'a> Simulation<'a> {
         let pots = &self.setting.pots;
         match &self.procedure.operations[active.index].action {
             Action::Fill { pot, flow_kg_s, .. } => {
-                plant.flows.push(Flow { from: None, to: Some(*pot), rate: *flow_kg_s, chill: false });
+                plant.flows.push(Flow {
+                    from: None,
+                    to: Some(*pot),
+                    rate: *flow_kg_s,
+                    chill: false,
+                });
                 plant.lids[*pot] = false;
                 wait(plant, Watch::MassUp { pot: *pot, kg: active.note });
             }
@@ -465,12 +469,16 @@ impl<'a> Simulation<'a> {
                 plant.drives[*pot] = Drive::keep(&pots[*pot].heater, *at_c);
             }
             Action::Pour { from, to, flow_m3_s, .. } => {
-                let flow = Flow { from: Some(*from), to: Some(*to), rate: *flow_m3_s, chill: false };
+                let flow =
+                    Flow { from: Some(*from), to: Some(*to), rate: *flow_m3_s, chill: false };
                 plant.flows.push(flow);
                 plant.lids[*to] = false;
                 wait(plant, Watch::MassDown { pot: *from, kg: active.note });
             }
-            Action::DoughIn { .. } => plant.lids[parts.mash] = false,
+            Action::DoughIn { .. } | Action::ReturnDecoction { .. } => {
+                plant.lids[parts.mash] = false;
+                plant.exchange_m3_s += pots[parts.mash].under_m3 / STIRRED_THROUGH_S;
+            }
             Action::Circulate { flow_m3_s, .. } => plant.exchange_m3_s += flow_m3_s,
             Action::FireMash { setting, to_c, flow_m3_s } => {
                 plant.drives[parts.mash] = Drive::at(&pots[parts.mash].heater, *setting);
@@ -482,6 +490,8 @@ impl<'a> Simulation<'a> {
                 let from = Some(parts.liquor);
                 plant.flows.push(Flow { from, to: None, rate: *flow_m3_s, chill: false });
                 plant.lids[parts.mash] = false;
+                // onto a mash it is stirred in, onto a bed it is not
+                plant.exchange_m3_s += pots[parts.mash].under_m3 / STIRRED_THROUGH_S;
                 wait(plant, Watch::MassDown { pot: parts.liquor, kg: active.note });
             }
             Action::RunOff { flow_m3_s, until_m3 } => {
@@ -649,6 +659,7 @@ impl<'a> Simulation<'a> {
         totals[total::CHILL_KG] = 100.0;
         totals[total::BROWNED_EBC_M3] = 0.1;
         totals[total::BOUND_KG] = 0.1;
+        totals[total::TAP_KG] = 10.0;
     }
 
     fn sample_now(&mut self) {

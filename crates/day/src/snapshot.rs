@@ -1,9 +1,7 @@
 //! What could be seen in the vessels at one moment: volumes, temperatures, strengths. It reads a
 //! state and changes nothing.
 
-use crate::plant::{
-    Plant, SOLIDS_KG_M3, bed_mean_c, bed_under_c, bed_valve_plato, bed_volume_m3,
-};
+use crate::plant::{Plant, SOLIDS_KG_M3, bed_mean_c, bed_under_c, bed_valve_plato, bed_volume_m3};
 use crate::setting::Setting;
 use crate::state::{Mash, State, mash};
 use crate::trace::{Seen, Snapshot};
@@ -47,11 +45,8 @@ pub(crate) fn of(setting: &Setting, state: &State) -> Snapshot {
             };
             snapshot.under_c = nodes.two.then_some(under_c);
             snapshot.mash_plato = plato(water_kg, over_kg + under_kg);
-            snapshot.valve_plato = if nodes.two {
-                plato(nodes.under.water_kg, under_kg)
-            } else {
-                snapshot.mash_plato
-            };
+            snapshot.valve_plato =
+                if nodes.two { plato(nodes.under.water_kg, under_kg) } else { snapshot.mash_plato };
         }
         Mash::Bed(held) => {
             let water_kg = bed::total_water_kg(&held.bed, &held.y);
@@ -103,4 +98,3 @@ pub(crate) fn bed_scales(scales: &mut [f64], grist_kg: f64) {
     scales[bed::UNDER_SHARE] = 1.0;
     scales[bed::UNDER_HEAT] = heat;
 }
-

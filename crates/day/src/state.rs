@@ -3,7 +3,7 @@
 
 use crate::setting::{PotIndex, Setting};
 use process::bed::{self, Bed};
-use crate::standin::HOP;
+use process::isomerise::HOP;
 use process::mash::{LIQUID, SOLID, Start};
 
 /// Running totals of what crossed the boundary of the brewhouse.
@@ -32,8 +32,12 @@ pub mod total {
     pub const BROWNED_EBC_M3: usize = 10;
     /// Water bound by splitting starch, kg.
     pub const BOUND_KG: usize = 11;
+    /// Liquor from the tap, kg.
+    pub const TAP_KG: usize = 12;
+    /// Its enthalpy, J.
+    pub const TAP_J: usize = 13;
     /// How many there are.
-    pub const COUNT: usize = 12;
+    pub const COUNT: usize = 14;
 }
 
 /// Numbers of a day that change.
@@ -70,7 +74,7 @@ pub struct State {
 /// What came into the brewhouse.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Came {
-    /// Liquor and the malt's own water, kg.
+    /// The malt's own water and that of sugar, kg.
     pub water_kg: f64,
     /// Starch and other extract of the grist, and sugar, kg.
     pub extract_kg: f64,

@@ -12,6 +12,9 @@ use crate::shape::{Field, Kind, Need, Shape, quoted};
 use crate::source::{LARGEST_BYTES, Source, Span};
 use crate::value::{Date, Document, Entry, Placed, Table, Value};
 
+/// More mistakes than these in one file are counted, not told.
+const MOST_FINDINGS: usize = 500;
+
 /// Reads and checks.
 pub(crate) fn read(
     name: &str,
@@ -39,10 +42,11 @@ pub(crate) fn read(
     }
     let (root, errors) = DeTable::parse_recoverable(text);
     if !errors.is_empty() {
-        for error in errors.iter().take(200) {
+        for error in &errors {
             syntax(&mut findings, error);
         }
         findings.sort();
+        findings.limit(MOST_FINDINGS);
         return Err(findings);
     }
     let mut checker = Checker { source: &source, findings };
@@ -50,6 +54,7 @@ pub(crate) fn read(
     let table = checker.table(root.get_ref(), Span::default(), whole, shape);
     let mut findings = checker.findings;
     findings.sort();
+    findings.limit(MOST_FINDINGS);
     Ok((Document { source, root: table }, findings))
 }
 

@@ -151,6 +151,16 @@ impl Findings {
         self.list.sort_by_key(|f| (order(f), f.span.start, f.span.end));
     }
 
+    /// Keeps the first so many and says how many were left out.
+    pub(crate) fn limit(&mut self, most: usize) {
+        let more = self.list.len().saturating_sub(most);
+        if more > 0 {
+            self.list.truncate(most);
+            let span = self.list.last().map_or(Span::default(), |last| last.span);
+            self.error(span, format!("and {more} more mistakes from here on"));
+        }
+    }
+
     /// The value with the notes, unless an error was found.
     ///
     /// # Errors

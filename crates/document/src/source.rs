@@ -33,13 +33,17 @@ pub struct Source {
     pub name: String,
     /// All of its text; empty when it could not be read.
     pub text: String,
+    /// The byte at which each line begins; kept in step with `text` by the one constructor.
+    line_starts: Vec<usize>,
 }
 
 impl Source {
     /// A source from its parts, shared by all findings about it.
     #[must_use]
     pub fn new(name: &str, text: &str) -> Arc<Self> {
-        Arc::new(Self { name: name.to_owned(), text: text.to_owned() })
+        let after_breaks = text.match_indices('\n').map(|(at, _)| at + 1);
+        let line_starts = std::iter::once(0).chain(after_breaks).collect();
+        Arc::new(Self { name: name.to_owned(), text: text.to_owned(), line_starts })
     }
 
     /// The span moved inside the text and onto borders of characters.
@@ -66,10 +70,10 @@ impl Source {
     /// Line and column of the first character, both counted from 1, columns in characters.
     #[must_use]
     pub fn line_column(&self, span: Span) -> (usize, usize) {
-        let before = &self.text[..self.fitted(span).start];
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        let line = before.bytes().filter(|b| *b == b'\n').count() + 1;
-        (line, before[line_start..].chars().count() + 1)
+        let at = self.fitted(span).start;
+        let line = self.line_starts.partition_point(|start| *start <= at);
+        let line_start = self.line_starts[line - 1];
+        (line, self.text[line_start..at].chars().count() + 1)
     }
 }
 

@@ -236,8 +236,8 @@ fn rests() -> Vec<(f64, f64)> {
     ]
 }
 
-fn day(units: Units, clock: Clock, id: &str) -> LanesView {
-    let tank = LaneView {
+fn tank_lane() -> LaneView {
+    LaneView {
         name: "Hot liquor tank".into(),
         caption: "34 L".into(),
         capacity_l: 38.0,
@@ -247,8 +247,11 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
         )],
         temp_c: vec![(12.0, 13.0), (60.0, 72.5), (66.0, 78.5), (185.0, 77.0)],
         ..LaneView::default()
-    };
-    let tun = LaneView {
+    }
+}
+
+fn tun_lane() -> LaneView {
+    LaneView {
         name: "Mash tun".into(),
         caption: "50 L".into(),
         capacity_l: 50.0,
@@ -266,8 +269,11 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
             span(146.0, 152.0, "77°"),
         ],
         ..LaneView::default()
-    };
-    let kettle = LaneView {
+    }
+}
+
+fn kettle_lane() -> LaneView {
+    LaneView {
         name: "Kettle".into(),
         caption: "56 L".into(),
         capacity_l: 56.0,
@@ -299,8 +305,11 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
             mark(270.0, "40 g"),
         ],
         ..LaneView::default()
-    };
-    let fermenter = LaneView {
+    }
+}
+
+fn fermenter_lane() -> LaneView {
+    LaneView {
         name: "Fermenter".into(),
         capacity_l: 30.0,
         fills: vec![fill(Substance::Wort, &[(310.0, 0.0), (324.0, 21.0), (345.0, 21.0)])],
@@ -308,7 +317,10 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
         axis_c: Some((10.0, 25.0)),
         marks: vec![mark(327.0, "pitch")],
         ..LaneView::default()
-    };
+    }
+}
+
+fn day(units: Units, clock: Clock, id: &str) -> LanesView {
     let pour = |from_lane, to_lane, start_min, end_min, litres, label: &str, substance| PourView {
         from_lane,
         to_lane,
@@ -325,7 +337,7 @@ fn day(units: Units, clock: Clock, id: &str) -> LanesView {
         start_clock_min: 540.0,
         from_min: 0.0,
         to_min: 345.0,
-        lanes: vec![tank, tun, kettle, fermenter],
+        lanes: vec![tank_lane(), tun_lane(), kettle_lane(), fermenter_lane()],
         pours: vec![
             pour(0, 1, 61.0, 65.0, 15.0, "15.0 L", Substance::Water),
             pour(0, 1, 158.0, 185.0, 16.5, "16.5 L", Substance::Water),
@@ -378,15 +390,24 @@ fn page(style: &str) -> Markup {
         html lang="en" {
             head { meta charset="utf-8"; title { "Gallery" } style { (PreEscaped(style)) } }
             body { main style="max-width:985px;margin:auto" {
-                @for view in [shed(true, false), shed(false, true), steps(), bench(), kitchen(), barn()] {
+                @let shed = [shed(true, false), shed(false, true)];
+                @for view in shed.into_iter().chain([steps(), bench(), kitchen(), barn()]) {
                     figure class="frame" style="padding:16px;margin:16px 0" { (section(&view)) }
                 }
-                @for view in [day(Units::Metric, Clock::H24, "l"), day(Units::Us, Clock::H12, "m")] {
-                    figure class="frame scroll-x" style="padding:16px;margin:16px 0" { (lanes(&view)) }
+                @let metric = day(Units::Metric, Clock::H24, "l");
+                @for view in [metric, day(Units::Us, Clock::H12, "m")] {
+                    figure class="frame scroll-x" style="padding:16px" { (lanes(&view)) }
                 }
                 figure style="width:540px" { (curve(&CurveView {
-                    id: "r".into(), label: "rests".into(), units: Units::Metric, temp_c: rests()[2..8].to_vec(),
-                    rests: vec![span(67.0, 102.0, "63 °C, 35 min"), span(113.0, 140.0, "72 °C, 25 min"), span(146.0, 157.0, "77 °C, 5 min")],
+                    id: "r".into(),
+                    label: "rests".into(),
+                    units: Units::Metric,
+                    temp_c: rests()[2..8].to_vec(),
+                    rests: vec![
+                        span(67.0, 102.0, "63 °C, 35 min"),
+                        span(113.0, 140.0, "72 °C, 25 min"),
+                        span(146.0, 157.0, "77 °C, 5 min"),
+                    ],
                 })) }
                 div class="gates" { @for view in &gates { figure { (gate(view)) } } }
                 @for units in [Units::Metric, Units::Us] {

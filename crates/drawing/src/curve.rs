@@ -3,7 +3,7 @@
 use crate::lanes::SpanView;
 use crate::pen::{Hold, Pen, Way};
 use crate::scale::{Scale, bounds, runs, ticks};
-use crate::units::Units;
+use crate::units::{Units, degree_sign, degrees};
 use maud::Markup;
 
 /// Left and right end of the curve, top and bottom of it, in px.
@@ -34,9 +34,9 @@ pub fn curve(view: &CurveView) -> Markup {
     let times = view.temp_c.iter().map(|p| p.0);
     let ends = view.rests.iter().flat_map(|r| [r.from_min, r.to_min]);
     let across = Scale::new(bounds(times.chain(ends), 1.0), (LEFT, RIGHT));
-    let degrees: Vec<(f64, f64)> =
-        view.temp_c.iter().map(|&(t, c)| (t, view.units.degrees(c))).collect();
-    let (low, high) = bounds(degrees.iter().map(|p| p.1), 4.0);
+    let points: Vec<(f64, f64)> =
+        view.temp_c.iter().map(|&(t, c)| (t, degrees(c, view.units))).collect();
+    let (low, high) = bounds(points.iter().map(|p| p.1), 4.0);
     let room = (high - low) * 0.08;
     let up = Scale::new((low - room, high + room), (BOTTOM, TOP));
     for tick in ticks(low - room, high + room, 5.0) {
@@ -44,8 +44,8 @@ pub fn curve(view: &CurveView) -> Markup {
         pen.line((LEFT, y), (RIGHT, y), "gridm");
         pen.text((LEFT - 8.0, y + 4.0), Hold::End, "t-dim", &crate::pen::digits(tick, 0));
     }
-    pen.text((LEFT - 8.0, 13.0), Hold::End, "t-dim", view.units.degree_sign());
-    for run in runs(&degrees) {
+    pen.text((LEFT - 8.0, 13.0), Hold::End, "t-dim", degree_sign(view.units));
+    for run in runs(&points) {
         let points: Vec<_> = run.iter().map(|&(t, d)| (across.at(t), up.at(d))).collect();
         pen.path(&Way::through(&points), "temp exp");
     }

@@ -3,7 +3,7 @@
 
 use crate::pen::{digits, sane, words};
 use crate::scale::Scale;
-use crate::units::Units;
+use crate::units::{self, Units, mm_per_inch};
 use maud::{Markup, html};
 
 /// Longest piece of paper in mm: a landscape page of A4 or US Letter inside its margins.
@@ -18,8 +18,6 @@ const MIDDLE: f64 = 12.0;
 const HIGH: f64 = 24.0;
 /// The tallest vessel that is drawn, in mm: more would be no stick.
 const TALLEST: f64 = 4000.0;
-/// Millimetres in a sixteenth of an inch, exact by definition (NIST SP 811).
-const SIXTEENTH_MM: f64 = 25.4 / 16.0;
 /// Type size the style sheet gives to text in a drawing; smaller type is scaled from it.
 const TYPE: f64 = 14.0;
 
@@ -75,8 +73,8 @@ fn piece(view: &DipstickView, from: f64, to: f64) -> Markup {
     let said = format!(
         "{}, scale from {} to {} at full size",
         view.vessel,
-        view.units.length(from),
-        view.units.length(to)
+        units::length(from, view.units),
+        units::length(to, view.units)
     );
     let marks: Vec<&ScaleMark> = view.marks.iter().filter(|m| inside(m.height_mm)).collect();
     let notes: Vec<&ScaleMark> = view.notes.iter().filter(|m| inside(m.height_mm)).collect();
@@ -118,7 +116,9 @@ fn noted(notes: &[&ScaleMark], x: &impl Fn(f64) -> f64) -> Markup {
             @let at = x(note.height_mm);
             @let y = HIGH + 5.0 * ((i % 6) as f64 + 1.0);
             @let right = at > PIECE / 2.0;
-            (stroke((at, MIDDLE - 2.0), (at, y - 1.0), 0.25))
+            // Two strokes, for the figures of the scale stand between them.
+            (stroke((at, MIDDLE - 2.5), (at, MIDDLE + 5.8), 0.35))
+            (stroke((at, HIGH - 2.2), (at, y - 1.0), 0.25))
             @if right {
                 (letters((at - 1.2, y), "end", 3.3, &note.label))
             } @else {
@@ -132,7 +132,7 @@ fn noted(notes: &[&ScaleMark], x: &impl Fn(f64) -> f64) -> Markup {
 fn lengths(units: Units, from: f64, to: f64) -> Markup {
     let (step, labelled, half) = match units {
         Units::Metric => (1.0, 10, 5),
-        Units::Us => (SIXTEENTH_MM, 16, 8),
+        Units::Us => (mm_per_inch() / 16.0, 16, 8),
     };
     let first = (from / step - 1e-9).ceil().max(0.0) as u32;
     let last = (to / step + 1e-9).floor().max(0.0) as u32;
@@ -215,10 +215,12 @@ pub fn scale_strip(view: &DipstickView) -> Markup {
                 @let (x, room) = (across.at(m.height_mm), i % every == 0);
                 (mark("k2", x, if room { 12.0 } else { 20.0 }))
                 @if room {
-                    @let dip = view.units.length(m.height_mm);
-                    text x=(digits(x, 1)) y="9" class="kt" text-anchor="middle" { (words(&m.label)) }
+                    @let dip = bare(m.height_mm, view.units);
+                    text x=(digits(x, 1)) y="9" class="kt" text-anchor="middle" {
+                        (words(&m.label))
+                    }
                     text x=(digits(x, 1)) y="46" class="kt" text-anchor="middle" {
-                        (dip.trim_end_matches(" in"))
+                        (dip)
                     }
                 }
             }
@@ -231,7 +233,7 @@ fn lettered(units: Units, marks: &[&ScaleMark], across: &Scale) -> usize {
     let ends: Vec<(f64, f64)> = marks
         .iter()
         .map(|m| {
-            let dip = units.length(m.height_mm).trim_end_matches(" in").chars().count();
+            let dip = bare(m.height_mm, units).chars().count();
             let half = m.label.chars().count().max(dip) as f64 * 3.6 + 2.0;
             let x = across.at(m.height_mm);
             (x - half, x + half)
@@ -242,4 +244,10 @@ fn lettered(units: Units, marks: &[&ScaleMark], across: &Scale) -> usize {
         kept.windows(2).all(|w| w[0].1 <= w[1].0)
     };
     [1, 2, 4, 5, 10, 20, 50, 100].into_iter().find(|n| fits(*n)).unwrap_or(ends.len().max(1))
+}
+
+/// A length without its unit, for a scale whose unit is said elsewhere.
+fn bare(mm: f64, units: Units) -> String {
+    let text = units::length(mm, units);
+    text.trim_end_matches("in").trim_end().to_owned()
 }

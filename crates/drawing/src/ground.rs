@@ -2,8 +2,8 @@
 //! It deliberately carries no vessel: stands do.
 
 use crate::pen::{Hold, Pen, Way};
-use crate::stage::{Stage, plate_mm, stands_on};
-use crate::units::Units;
+use crate::stage::{Spot, Stage};
+use crate::units::{Units, length};
 use crate::view::{SectionView, StandKind};
 
 /// Thickness of a worktop as drawn, in px.
@@ -14,7 +14,7 @@ pub(crate) fn ground(pen: &mut Pen, view: &SectionView, stage: &Stage) {
     if let Some(mm) = stage.worktop_mm {
         pen.rect((0.0, stage.ground), (stage.width, SLAB), "l-out f-paper");
         pen.line((0.0, stage.ground), (stage.width, stage.ground), "l-ground");
-        let text = format!("worktop, {} above the floor", view.units.length(mm));
+        let text = format!("worktop, {} above the floor", length(mm, view.units));
         pen.text((stage.width - 2.0, stage.ground + SLAB + 14.0), Hold::End, "t-dim", &text);
         return;
     }
@@ -34,17 +34,13 @@ pub(crate) fn ground(pen: &mut Pen, view: &SectionView, stage: &Stage) {
     }
     // `l-out` beside `l-ground`: the way turns corners, and nothing may fill it.
     pen.path(&Way::through(&points), "l-out l-ground");
-    slabs(pen, view, stage);
+    slabs(pen, stage);
 }
 
 /// Draws the worktops that stand on the ground, one under each row of neighbours.
-fn slabs(pen: &mut Pen, view: &SectionView, stage: &Stage) {
-    let tops: Vec<Option<f64>> = view
-        .vessels
-        .iter()
-        .zip(&stage.spots)
-        .map(|(v, s)| (stands_on(v) == StandKind::Worktop).then(|| s.under + plate_mm(v) * s.scale))
-        .collect();
+fn slabs(pen: &mut Pen, stage: &Stage) {
+    let on_worktop = |s: &Spot| (s.kind == StandKind::Worktop).then_some(s.under + s.plate);
+    let tops: Vec<Option<f64>> = stage.spots.iter().map(on_worktop).collect();
     let mut i = 0;
     while i < tops.len() {
         let Some(first) = tops[i] else {

@@ -3,7 +3,7 @@
 
 use crate::pen::{Hold, Pen, Way, digits, lines_of, sane};
 use crate::scale::{Scale, bounds, runs, ticks, value_at};
-use crate::units::{Clock, L_PER_GALLON, Units};
+use crate::units::{Clock, Units, celsius, degree_sign, degrees, litres_per_gallon};
 use crate::view::Substance;
 use maud::Markup;
 
@@ -20,7 +20,7 @@ const OVER: f64 = 52.0;
 /// Height of the band of marks, which a lane without marks saves.
 const MARKS: f64 = 18.0;
 /// Falling lines stand at least this far apart, in px.
-const CLOSEST: f64 = 0.6;
+const CLOSEST: f64 = 0.55;
 /// Never more falling lines than this in one pour.
 const MOST_LINES: f64 = 200.0;
 
@@ -205,9 +205,9 @@ fn falling(view: &LanesView, time: &Scale) -> (f64, &'static str) {
     let measures = match view.units {
         Units::Metric => [(1.0, "one litre"), (5.0, "five litres"), (10.0, "ten litres")],
         Units::Us => [
-            (L_PER_GALLON / 4.0, "one quart"),
-            (L_PER_GALLON, "one gallon"),
-            (L_PER_GALLON * 10.0, "ten gallons"),
+            (litres_per_gallon() / 4.0, "one quart"),
+            (litres_per_gallon(), "one gallon"),
+            (litres_per_gallon() * 10.0, "ten gallons"),
         ],
     };
     let apart = |each: f64| {
@@ -329,13 +329,13 @@ fn temperature(pen: &mut Pen, plan: &Plan<'_>, i: usize) {
         _ => own(),
     };
     let up = Scale::new((low, high), (plan.ground[i] - 3.0, plan.top(i)));
-    let values = ticks(units.degrees(low), units.degrees(high), 4.0);
+    let values = ticks(degrees(low, units), degrees(high, units), 4.0);
     for (k, tick) in values.iter().enumerate() {
-        let y = up.at(units.celsius(*tick));
+        let y = up.at(celsius(*tick, units));
         pen.line((RIGHT, y), (RIGHT + 5.0, y), "l-thin");
         let mut text = digits(*tick, 0);
         if k + 1 == values.len() {
-            text = format!("{text} {}", units.degree_sign());
+            text = format!("{text} {}", degree_sign(units));
         }
         pen.text((RIGHT + 9.0, y + 4.0), Hold::Start, "t-dim", &text);
     }

@@ -189,7 +189,14 @@ impl Pen {
         self.rect_with(corner, size, class, "");
     }
 
-    /// A rectangle filled with one of the patterns: `grain`, `earth`, `metal`.
+    /// A hatched rectangle of cut metal with its outline.
+    pub(crate) fn solid(&mut self, corner: (f64, f64), size: (f64, f64), outline: &str) {
+        self.hatched(corner, size, "metal", "cut");
+        self.rect(corner, size, outline);
+    }
+
+    /// A rectangle filled with one of the patterns: `grain`, `earth`, `metal`. The class must not
+    /// be one that the style sheet fills.
     pub(crate) fn hatched(
         &mut self,
         corner: (f64, f64),
@@ -233,7 +240,7 @@ impl Pen {
     }
 
     /// One line of figures: big value, small unit, for each pair.
-    pub(crate) fn figures(&mut self, at: (f64, f64), pairs: &[(String, &str)]) {
+    pub(crate) fn figures(&mut self, at: (f64, f64), pairs: &[(String, String)]) {
         let (x, y) = (num(at.0), num(at.1));
         let inner = html! {
             @for (i, (value, unit)) in pairs.iter().enumerate() {

@@ -2,7 +2,7 @@
 //! It deliberately judges nothing: a pipe that runs uphill is drawn uphill.
 
 use crate::pen::{Hold, Pen, Way};
-use crate::stage::{Spot, Stage, stands_on};
+use crate::stage::{Spot, Stage};
 use crate::view::{Carried, LinkView, SectionView, StandKind, Substance, ValveView};
 
 /// One link with the places of its two ends.
@@ -15,8 +15,6 @@ struct Run<'a> {
     surface: f64,
     /// Highest rim on the way, the vessel reached among them.
     clear: f64,
-    /// The vessel it leaves stands on the ground, not on a worktop.
-    on_ground: bool,
     /// 1 to the right, −1 to the left.
     side: f64,
 }
@@ -50,9 +48,8 @@ pub(crate) fn plumbing(pen: &mut Pen, view: &SectionView, stage: &Stage) {
         let between = link.from.min(link.to) + 1..link.from.max(link.to);
         let clear =
             stage.spots.get(between).unwrap_or(&[]).iter().fold(to.rim, |y, s| y.min(s.rim));
-        let on_ground = stands_on(from_view) != StandKind::Worktop;
         let (valve, from, to) = (from_view.valve, *from, *to);
-        let run = Run { link, valve, from, to, surface, clear, on_ground, side };
+        let run = Run { link, valve, from, to, surface, clear, side };
         match link.carried {
             Carried::Pipe => pipe_run(pen, &run),
             Carried::Hose => hose_run(pen, &run),
@@ -82,11 +79,15 @@ pub(crate) fn plumbing(pen: &mut Pen, view: &SectionView, stage: &Stage) {
 
 /// Draws a pipe through points, with what runs in it.
 fn pipe(pen: &mut Pen, points: &[(f64, f64)], flow: Option<&str>) {
-    let way = Way::through(points);
-    pen.path(&way, "pipe-o");
-    pen.path(&way, "pipe-i");
+    tube(pen, &Way::through(points), flow);
+}
+
+/// Draws a pipe or hose along a way, with what runs in it.
+fn tube(pen: &mut Pen, way: &Way, flow: Option<&str>) {
+    pen.path(way, "pipe-o");
+    pen.path(way, "pipe-i");
     if let Some(kind) = flow {
-        pen.path(&way, &format!("pipe-f {kind}"));
+        pen.path(way, &format!("pipe-f {kind}"));
     }
 }
 
@@ -160,16 +161,12 @@ fn hose_run(pen: &mut Pen, run: &Run<'_>) {
         // Lifted out over the rim: from deep inside, over, and down.
         let deep = run.from.base - (run.from.base - run.from.rim) * 0.12;
         let points = [(x0, deep), (x0, y0), (x1, y0.min(over)), (x1, y1)];
-        lay(pen, run, &points);
+        lay(pen, run, &Way::through(&points));
     } else {
         pipe(pen, &[(x0, y0), (start, y0)], run.link.flowing.then(|| run.kind()));
-        let near = run.to.edge(-run.side) - run.side * 8.0;
-        let points = if y0 < over {
-            vec![(start, y0), (near, over.min(y0 + 40.0).max(y0)), (x1, over + 4.0), (x1, y1)]
-        } else {
-            vec![(start, y0), (near, over), (x1, over), (x1, y1)]
-        };
-        lay(pen, run, &points);
+        // It hangs: level from the valve, upright into the vessel; lifted where that is higher.
+        let bend = y0.min(over) - (y0 - over).max(0.0);
+        lay(pen, run, &Way::at(start, y0).bend_to(x1, bend, x1, y1));
     }
     if run.link.sprinkler {
         sprinkler(pen, run, (x1, y1));
@@ -177,12 +174,12 @@ fn hose_run(pen: &mut Pen, run: &Run<'_>) {
     word(pen, run.link, (start + run.side * 12.0, y0.min(over) - 14.0));
 }
 
-/// Lays a hose through points: filled when it runs, a phantom when it waits.
-fn lay(pen: &mut Pen, run: &Run<'_>, points: &[(f64, f64)]) {
+/// Lays a hose: filled when it runs, a phantom when it waits.
+fn lay(pen: &mut Pen, run: &Run<'_>, way: &Way) {
     if run.link.flowing {
-        pipe(pen, points, Some(run.kind()));
+        tube(pen, way, Some(run.kind()));
     } else {
-        pen.path(&Way::through(points), "l-phantom");
+        pen.path(way, "l-phantom");
     }
 }
 
@@ -202,7 +199,7 @@ fn pump_run(pen: &mut Pen, run: &Run<'_>, shared: Option<f64>) -> f64 {
     let x1 = if run.link.sprinkler { run.to.cx } else { x1 };
     if let Some(riser) = shared {
         let branch = [(riser, over - 5.0), (x1, over - 5.0), (x1, end)];
-        lay(pen, run, &branch);
+        lay(pen, run, &Way::through(&branch));
         word(pen, run.link, (riser.min(x1) + 8.0, over - 2.0));
         return riser;
     }
@@ -262,7 +259,7 @@ fn jug_run(pen: &mut Pen, run: &Run<'_>) {
     let handle = Way::at(spout + s * 17.0, top + 6.0).bend(s * 12.0, 2.0, s * 10.0, 13.0);
     pen.path(&handle.bend(s * -2.0, 7.0, s * -12.0, 8.0), "l-out");
     let foot = top + 32.0;
-    if run.from.ground - foot > 8.0 && run.on_ground && run.valve.is_some() {
+    if run.from.ground - foot > 8.0 && run.from.kind != StandKind::Worktop && run.valve.is_some() {
         pen.line((spout - 24.0, foot), (spout + 24.0, foot), "l-thin");
         for x in [spout - 20.0, spout + 20.0] {
             pen.line((x, foot), (x, run.from.ground), "l-thin");

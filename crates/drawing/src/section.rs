@@ -5,11 +5,11 @@ use crate::dimension::{across, upright};
 use crate::ground::{ground, scale_bar};
 use crate::pen::{Hold, Pen, lines_of};
 use crate::plumbing::plumbing;
-use crate::stage::{Spot, Stage, diameter_over_rim, stage, stands_on};
+use crate::stage::{Spot, Stage, diameter_over_rim, stage};
 use crate::stand::stand;
-use crate::units::Units;
+use crate::units::{self, Units};
 use crate::vessel::vessel;
-use crate::view::{Contents, SectionView, StandKind, VesselView};
+use crate::view::{Contents, SectionView, VesselView};
 use maud::Markup;
 
 /// Draws the section. Any finite view gives a drawing; what cannot be drawn (a vessel of no
@@ -24,8 +24,8 @@ pub fn section(view: &SectionView) -> Markup {
         vessel(&mut pen, v, spot);
     }
     plumbing(&mut pen, view, &stage);
-    for (i, (v, spot)) in view.vessels.iter().zip(&stage.spots).enumerate() {
-        dimensions(&mut pen, view, v, spot, diameter_over_rim(view, i));
+    for i in 0..stage.spots.len() {
+        dimensions(&mut pen, view, &stage, i);
     }
     if !view.title.is_empty() {
         pen.text((2.0, 20.0), Hold::Start, "t-cap", &view.title);
@@ -39,9 +39,10 @@ pub fn section(view: &SectionView) -> Markup {
 }
 
 /// Draws diameter and level, or all dimensions of one vessel.
-fn dimensions(pen: &mut Pen, view: &SectionView, vessel: &VesselView, spot: &Spot, over_rim: f64) {
-    let length = |mm: f64| view.units.length(mm);
-    let y = spot.rim - over_rim;
+fn dimensions(pen: &mut Pen, view: &SectionView, stage: &Stage, i: usize) {
+    let (vessel, spot) = (&view.vessels[i], &stage.spots[i]);
+    let length = |mm: f64| units::length(mm, view.units);
+    let y = spot.rim - diameter_over_rim(view, i);
     let faces = (spot.cx - spot.half, spot.cx + spot.half);
     let diameter = format!("Ø {}", length(vessel.shape.inside_diameter_mm));
     across(pen, faces, y, y + 20.0, &diameter);
@@ -53,10 +54,11 @@ fn dimensions(pen: &mut Pen, view: &SectionView, vessel: &VesselView, spot: &Spo
         let x = edge - ears - 12.0 - dial;
         let height = length(vessel.shape.inside_height_mm);
         upright(pen, x, (spot.rim, spot.base), edge - 4.0, &height);
-        // A stand lower than the lettering, or counted from a worktop, is said elsewhere.
-        let on_worktop = stands_on(vessel) == StandKind::Worktop;
-        if spot.ground - spot.under > 16.0 && !on_worktop {
-            upright(pen, x, (spot.under, spot.ground), edge - 4.0, &length(vessel.stand_mm));
+        // A stand lower than the lettering, or counted from a worktop, is said elsewhere. The
+        // dimension starts where the one above it ends.
+        if spot.ground - spot.under > 16.0 && stage.worktop_mm.is_none() {
+            let ends = (spot.base, spot.ground);
+            upright(pen, x, ends, edge - 4.0, &length(vessel.stand_mm));
         }
     } else if let Some(mm) = vessel.level_mm.filter(|_| vessel.contents != Contents::Empty) {
         let y = spot.inside(mm);
@@ -67,7 +69,7 @@ fn dimensions(pen: &mut Pen, view: &SectionView, vessel: &VesselView, spot: &Spo
 }
 
 /// Writes name, figures and further lines below one vessel; gives where the last line ends.
-fn captions(pen: &mut Pen, units: Units, vessel: &VesselView, spot: &Spot, stage: &Stage) -> f64 {
+fn captions(pen: &mut Pen, system: Units, vessel: &VesselView, spot: &Spot, stage: &Stage) -> f64 {
     let top = stage.lowest + if stage.worktop_mm.is_some() { 42.0 } else { 30.0 };
     let mut y = top;
     for line in lines_of(&vessel.name, spot.width) {
@@ -83,8 +85,8 @@ fn captions(pen: &mut Pen, units: Units, vessel: &VesselView, spot: &Spot, stage
     y += 8.0;
     let mut figures = Vec::new();
     if vessel.contents != Contents::Empty {
-        figures.extend(vessel.volume_l.map(|l| units.volume(l)));
-        figures.extend(vessel.temp_c.map(|t| units.temperature(t)));
+        figures.extend(vessel.volume_l.map(|l| units::volume(l, system)));
+        figures.extend(vessel.temp_c.map(|t| units::temperature(t, system)));
     }
     if !figures.is_empty() {
         pen.figures((spot.cx, y), &figures);
@@ -114,10 +116,10 @@ fn sentence(view: &SectionView) -> String {
                 return said + " empty";
             }
             if let Some(l) = v.volume_l {
-                said = format!("{said} {}", view.units.volume_said(l));
+                said = format!("{said} {}", units::volume_said(l, view.units));
             }
             if let Some(t) = v.temp_c.filter(|t| t.is_finite()) {
-                said = format!("{said} at {:.0} degrees", view.units.degrees(t));
+                said = format!("{said} at {:.0} degrees", units::degrees(t, view.units));
             }
             said
         })

@@ -18,6 +18,10 @@ const CAPTION_WIDTH: f64 = 158.0;
 /// Height of a ring of a stove, and of an induction plate, over the worktop, in mm.
 const HOB_MM: f64 = 30.0;
 const PLATE_MM: f64 = 60.0;
+/// A base at most this far from the height of a worktop stands on it, in mm.
+const LEVEL_MM: f64 = 75.0;
+/// A dial needs this much between its middle and the axis of the valve below it, in px.
+const DIAL: f64 = 27.0;
 
 /// One vessel's place, in px. `y` grows downwards.
 #[derive(Clone, Copy, Debug, Default)]
@@ -36,6 +40,10 @@ pub(crate) struct Spot {
     pub(crate) under: f64,
     /// Ground beneath this vessel.
     pub(crate) ground: f64,
+    /// What it stands on.
+    pub(crate) kind: StandKind,
+    /// Height of the stove's ring or the plate between worktop and base, in px.
+    pub(crate) plate: f64,
     /// Px per mm, the same in every spot.
     pub(crate) scale: f64,
     /// The dial stands on the left, for the valve is in its way.
@@ -83,16 +91,8 @@ pub(crate) struct Stage {
     pub(crate) worktop_mm: Option<f64>,
 }
 
-/// What a vessel really stands on: a stove or plate stands on a worktop.
-pub(crate) fn stands_on(vessel: &VesselView) -> StandKind {
-    match (vessel.heater, vessel.stand_kind) {
-        (Heater::Hob | Heater::Induction, StandKind::Ground) => StandKind::Worktop,
-        (_, kind) => kind,
-    }
-}
-
 /// Height of what lies between worktop and vessel, in mm.
-pub(crate) fn plate_mm(vessel: &VesselView) -> f64 {
+fn plate_mm(vessel: &VesselView) -> f64 {
     match vessel.heater {
         Heater::Hob => HOB_MM,
         Heater::Induction => PLATE_MM,
@@ -100,12 +100,42 @@ pub(crate) fn plate_mm(vessel: &VesselView) -> f64 {
     }
 }
 
-/// The dial stands on the left where it would sit on the valve: less than 90 mm over or under it.
-fn dial_left(vessel: &VesselView) -> bool {
-    match (vessel.thermometer_mm, vessel.valve) {
-        (Some(t), Some(v)) => (t - v.height_mm).abs() < 90.0,
-        _ => false,
-    }
+/// What every vessel really stands on. A stove or a plate stands on a worktop; so does a vessel
+/// without a burner whose base is level with one.
+fn kinds(vessels: &[VesselView], sizes: &[Millimetres]) -> Vec<StandKind> {
+    let of_its_own = |v: &VesselView| match (v.heater, v.stand_kind) {
+        (Heater::Hob | Heater::Induction, StandKind::Ground) => StandKind::Worktop,
+        (_, kind) => kind,
+    };
+    let worktops: Vec<f64> = vessels
+        .iter()
+        .zip(sizes)
+        .filter(|(v, _)| of_its_own(v) == StandKind::Worktop)
+        .map(|(v, size)| size.stand - plate_mm(v))
+        .collect();
+    let level = |mm: f64| mm > 300.0 && worktops.iter().any(|top| (top - mm).abs() < LEVEL_MM);
+    vessels
+        .iter()
+        .zip(sizes)
+        .map(|(v, size)| {
+            let fired = matches!(v.heater, Heater::Burner { .. });
+            if !fired && level(size.stand) { StandKind::Worktop } else { of_its_own(v) }
+        })
+        .collect()
+}
+
+/// Height of what lies between worktop and base: where another vessel shows how high the worktop
+/// is, what is left over it, else the usual height.
+fn plates(vessels: &[VesselView], sizes: &[Millimetres], kinds: &[StandKind]) -> Vec<f64> {
+    let bare = |j: &usize| plate_mm(&vessels[*j]) == 0.0 && kinds[*j] == StandKind::Worktop;
+    let worktops: Vec<f64> = (0..sizes.len()).filter(bare).map(|j| sizes[j].stand).collect();
+    let plate = |(v, size): (&VesselView, &Millimetres)| {
+        let usual = plate_mm(v);
+        let seen = |top: &&f64| usual > 0.0 && (size.stand - **top - usual).abs() < LEVEL_MM;
+        let left = worktops.iter().find(seen).map(|top| size.stand - top);
+        left.filter(|mm| *mm > 5.0).unwrap_or(usual)
+    };
+    vessels.iter().zip(sizes).map(plate).collect()
 }
 
 /// Millimetres of one vessel, held to what can be drawn.
@@ -129,15 +159,14 @@ fn millimetres(vessel: &VesselView) -> Millimetres {
 }
 
 /// Room in px that a vessel needs beside its walls, whatever the scale: left, right.
-fn room_beside(view: &SectionView, i: usize) -> (f64, f64) {
-    let vessel = &view.vessels[i];
+fn room_beside(view: &SectionView, i: usize, dial_left: bool) -> (f64, f64) {
     let mut left: f64 = match (view.show_dimensions, view.units) {
         (true, Units::Metric) => 52.0,
         (true, Units::Us) => 66.0,
         (false, _) => 34.0,
     };
     let mut right: f64 = 14.0;
-    match (vessel.thermometer_mm, dial_left(vessel)) {
+    match (view.vessels[i].thermometer_mm, dial_left) {
         (Some(_), true) => left += 30.0,
         (Some(_), false) => right = 34.0,
         (None, _) => {}
@@ -153,10 +182,62 @@ fn room_beside(view: &SectionView, i: usize) -> (f64, f64) {
     (left, right)
 }
 
+/// What all vessels together need, before anything has a place.
+struct Measure {
+    sizes: Vec<Millimetres>,
+    kinds: Vec<StandKind>,
+    /// Heights between worktop and base, mm.
+    plates: Vec<f64>,
+    /// Dials on the left.
+    dials: Vec<bool>,
+    /// Room beside the walls, px.
+    rooms: Vec<(f64, f64)>,
+    /// Height that the ground line stands for, mm.
+    datum: f64,
+    /// Greatest depth below the ground line, mm.
+    down: f64,
+    width: f64,
+    scale: f64,
+}
+
+fn measure(view: &SectionView) -> Measure {
+    let sizes: Vec<Millimetres> = view.vessels.iter().map(millimetres).collect();
+    let kinds = kinds(&view.vessels, &sizes);
+    let on_top = kinds.iter().all(|k| *k == StandKind::Worktop);
+    let plates = plates(&view.vessels, &sizes, &kinds);
+    let tops = sizes.iter().zip(&plates).map(|(s, plate)| s.stand - plate);
+    let datum = if on_top { tops.fold(f64::INFINITY, f64::min) } else { 0.0 };
+    let up = sizes.iter().map(|s| s.stand + s.base + s.height - datum).fold(1.0, f64::max);
+    let down = sizes.iter().map(|s| (datum - s.stand).max(0.0)).fold(0.0, f64::max);
+    let across: f64 = sizes.iter().map(|s| 2.0 * (s.radius + s.wall)).sum();
+    let count = sizes.len();
+    let fit = |dials: &[bool]| {
+        let rooms: Vec<_> = (0..count).map(|i| room_beside(view, i, dials[i])).collect();
+        let beside: f64 = rooms.iter().map(|r| r.0 + r.1).sum::<f64>() + 20.0;
+        let width = SHEET_WIDTH.max(beside + across * 0.1).max(count as f64 * CAPTION_WIDTH);
+        let width = width.min(20_000.0);
+        let scale = ((width - beside).max(20.0) / across)
+            .min(TALLEST / (up + down))
+            .clamp(1e-4, LARGEST_SCALE);
+        (rooms, width, scale)
+    };
+    // Where dials stand depends on the scale, and the scale a little on the dials: twice is enough.
+    let guess = fit(&vec![false; count]).2;
+    let dials: Vec<bool> = view
+        .vessels
+        .iter()
+        .map(|v| match (v.thermometer_mm, v.valve) {
+            (Some(t), Some(valve)) => (t - valve.height_mm).abs() * guess < DIAL,
+            _ => false,
+        })
+        .collect();
+    let (rooms, width, scale) = fit(&dials);
+    Measure { sizes, kinds, plates, dials, rooms, datum, down, width, scale }
+}
+
 /// Finds the scale and places every vessel.
 pub(crate) fn stage(view: &SectionView) -> Stage {
-    let sizes: Vec<Millimetres> = view.vessels.iter().map(millimetres).collect();
-    if sizes.is_empty() {
+    if view.vessels.is_empty() {
         return Stage {
             scale: 0.3,
             ground: HEAD_BAND + 80.0,
@@ -165,31 +246,18 @@ pub(crate) fn stage(view: &SectionView) -> Stage {
             ..Stage::default()
         };
     }
-    let all_on_top = view.vessels.iter().all(|v| stands_on(v) == StandKind::Worktop);
-    let top_of = |i: usize| sizes[i].stand - plate_mm(&view.vessels[i]);
-    let datum =
-        if all_on_top { (0..sizes.len()).map(top_of).fold(f64::INFINITY, f64::min) } else { 0.0 };
-    let rooms: Vec<(f64, f64)> = (0..sizes.len()).map(|i| room_beside(view, i)).collect();
-    let across: f64 = sizes.iter().map(|s| 2.0 * (s.radius + s.wall)).sum();
-    let beside: f64 = rooms.iter().map(|r| r.0 + r.1).sum::<f64>() + 20.0;
-    let upright =
-        sizes.iter().map(|s| s.stand + s.base + s.height - datum).fold(0.0_f64, f64::max).max(1.0);
-    let down = sizes.iter().map(|s| (datum - s.stand).max(0.0)).fold(0.0, f64::max);
-    let width = SHEET_WIDTH.max(beside + across * 0.1).max(sizes.len() as f64 * CAPTION_WIDTH);
-    let width = width.min(20_000.0);
-    let scale = ((width - beside).max(20.0) / across)
-        .min(TALLEST / (upright + down))
-        .clamp(1e-4, LARGEST_SCALE);
-    let worktop_mm = (all_on_top && datum > 100.0).then_some(datum);
+    let measure = measure(view);
+    let on_top = measure.kinds.iter().all(|k| *k == StandKind::Worktop);
+    let worktop_mm = (on_top && measure.datum > 100.0).then_some(measure.datum);
+    let (scale, width) = (measure.scale, measure.width);
     let mut stage = Stage { scale, width, worktop_mm, ..Stage::default() };
     for _ in 0..12 {
-        let tops = (0..sizes.len()).map(|i| {
-            (sizes[i].stand + sizes[i].base + sizes[i].height - datum) * stage.scale
-                + over_rim(view, i)
+        let tops = measure.sizes.iter().enumerate().map(|(i, s)| {
+            (s.stand + s.base + s.height - measure.datum) * stage.scale + over_rim(view, i)
         });
         stage.ground = HEAD_BAND + tops.fold(20.0, f64::max);
-        stage.lowest = stage.ground + down * stage.scale;
-        let (spots, used) = place(view, &sizes, &rooms, &stage, datum);
+        stage.lowest = stage.ground + measure.down * stage.scale;
+        let (spots, used) = place(&measure, &stage);
         stage.spots = spots;
         if used <= stage.width {
             break;
@@ -217,25 +285,17 @@ fn over_rim(view: &SectionView, i: usize) -> f64 {
 }
 
 /// Sets the vessels side by side; gives their places and the width used.
-fn place(
-    view: &SectionView,
-    sizes: &[Millimetres],
-    rooms: &[(f64, f64)],
-    stage: &Stage,
-    datum: f64,
-) -> (Vec<Spot>, f64) {
+fn place(measure: &Measure, stage: &Stage) -> (Vec<Spot>, f64) {
     let scale = stage.scale;
-    let mut spots = Vec::with_capacity(sizes.len());
+    let mut spots: Vec<Spot> = Vec::with_capacity(measure.sizes.len());
     let mut x = 10.0;
-    for (i, (size, room)) in sizes.iter().zip(rooms).enumerate() {
+    for (i, (size, room)) in measure.sizes.iter().zip(&measure.rooms).enumerate() {
         let outer = (size.radius + size.wall) * scale;
-        let cx =
-            (x + room.0 + outer).max(spots.last().map_or(0.0, |s: &Spot| s.cx) + CAPTION_WIDTH);
-        let cx = if i == 0 { (x + room.0 + outer).max(CAPTION_WIDTH / 2.0) } else { cx };
+        let least = spots.last().map_or(CAPTION_WIDTH / 2.0, |s| s.cx + CAPTION_WIDTH);
+        let cx = (x + room.0 + outer).max(least);
         x = cx + outer + room.1;
-        let under = stage.ground - (size.stand - datum) * scale;
+        let under = stage.ground - (size.stand - measure.datum) * scale;
         let base = under - (size.base * scale).max(1.5);
-        let vessel = &view.vessels[i];
         spots.push(Spot {
             cx,
             half: size.radius * scale,
@@ -243,9 +303,11 @@ fn place(
             rim: base - size.height * scale,
             base,
             under,
-            ground: if size.stand < datum { under } else { stage.ground },
+            ground: if size.stand < measure.datum { under } else { stage.ground },
+            kind: measure.kinds[i],
+            plate: measure.plates[i] * scale,
             scale,
-            dial_left: dial_left(vessel),
+            dial_left: measure.dials[i],
             width: CAPTION_WIDTH,
         });
     }

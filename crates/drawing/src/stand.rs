@@ -2,7 +2,7 @@
 //! It deliberately knows no power: a flame burns or does not.
 
 use crate::pen::{Pen, Way};
-use crate::stage::{Spot, plate_mm, stands_on};
+use crate::stage::Spot;
 use crate::view::{Heater, StandKind, VesselView};
 
 /// Height of a burner's own legs where it stands on a frame or table, in mm.
@@ -16,35 +16,35 @@ pub(crate) fn stand(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
     match vessel.heater {
         Heater::Burner { lit, elsewhere } => {
             let tall = spot.ground - top > LEGS_MM * spot.scale;
-            let framed = matches!(vessel.stand_kind, StandKind::Frame | StandKind::Table) || tall;
-            let on_worktop = vessel.stand_kind == StandKind::Worktop;
+            let framed = matches!(spot.kind, StandKind::Frame | StandKind::Table) || tall;
+            let on_worktop = spot.kind == StandKind::Worktop;
             let foot = if (framed && tall) || on_worktop {
                 (top + BURNER_MM * spot.scale).min(spot.ground)
             } else {
                 spot.ground
             };
             if foot < spot.ground - 3.0 && !on_worktop {
-                frame(pen, spot, foot, vessel.stand_kind != StandKind::Table);
+                frame(pen, spot, foot, spot.kind != StandKind::Table);
             }
             burner(pen, spot, (top, foot), lit, elsewhere);
         }
-        Heater::Hob => ring(pen, spot, top, plate_mm(vessel) * spot.scale),
+        Heater::Hob => ring(pen, spot, top, spot.plate),
         Heater::Induction => {
-            let h = plate_mm(vessel) * spot.scale;
+            let h = spot.plate;
             let w = (spot.half * 2.0).max(30.0);
             pen.rect((spot.cx - w / 2.0, top), (w, h - 2.0), "l-out f-paper");
             pen.line((spot.cx - w * 0.3, top + 3.0), (spot.cx + w * 0.3, top + 3.0), "l-thin");
         }
-        Heater::None | Heater::Element { .. } => carried(pen, vessel, spot, top),
+        Heater::None | Heater::Element { .. } => carried(pen, spot, top),
     }
 }
 
 /// Draws what carries a vessel that nothing heats from below.
-fn carried(pen: &mut Pen, vessel: &VesselView, spot: &Spot, top: f64) {
+fn carried(pen: &mut Pen, spot: &Spot, top: f64) {
     if spot.ground - top < 2.0 {
         return;
     }
-    match stands_on(vessel) {
+    match spot.kind {
         StandKind::Frame => frame(pen, spot, top, true),
         StandKind::Table => frame(pen, spot, top, false),
         StandKind::Worktop => {}

@@ -1,22 +1,11 @@
-//! The reader's units as a drawing writes them: dimensions, volumes, temperatures, clock times.
-//! It deliberately parses nothing: a view comes in millimetres, litres, °C and minutes.
+//! How a drawing letters dimensions, volumes, temperatures and clock times, in the reader's units.
+//! It deliberately parses nothing and holds no factor: those are in `quantity`.
 
 use crate::pen::sane;
-
-/// Millimetres in an inch, exact by definition (NIST SP 811).
-const MM_PER_INCH: f64 = 25.4;
-/// Litres in a US gallon, exact by definition: 231 cubic inches (NIST SP 811).
-pub(crate) const L_PER_GALLON: f64 = 3.785_411_784;
+use quantity::{Duration, Length, NARROW, Temperature, Volume, write, write_clock};
 
 /// The system of units a drawing is lettered in.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Units {
-    /// Millimetres, litres, °C.
-    #[default]
-    Metric,
-    /// Inches to a sixteenth, US gallons, °F.
-    Us,
-}
+pub use quantity::UnitSystem as Units;
 
 /// How a clock time is written.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -28,96 +17,102 @@ pub enum Clock {
     H12,
 }
 
-impl Units {
-    /// A dimension: whole millimetres without a unit, or inches to a sixteenth.
-    pub(crate) fn length(self, mm: f64) -> String {
-        let mm = sane(mm, -1e6, 1e6, 0.0);
-        match self {
-            Self::Metric => format!("{}", mm.round() as i64),
-            Self::Us => inches(mm),
+/// A value with its unit, lettered apart.
+pub(crate) type Figure = (String, String);
+
+/// Splits what `quantity` writes at the thin space before the unit.
+fn figure(text: &str) -> Figure {
+    let (value, unit) = text.rsplit_once(NARROW).unwrap_or((text, ""));
+    (value.to_owned(), unit.to_owned())
+}
+
+/// A dimension: whole millimetres without a unit, or inches to a sixteenth.
+pub(crate) fn length(mm: f64, units: Units) -> String {
+    let mm = sane(mm, -1e6, 1e6, 0.0);
+    if units == Units::Metric {
+        return crate::pen::digits(mm, 0);
+    }
+    let mut text = write(Length::from_millimetres(mm), units);
+    for (written, sign) in [("1/4", "¼"), ("1/2", "½"), ("3/4", "¾")] {
+        if text.starts_with(written) {
+            text = text.replacen(written, sign, 1);
         }
+        text = text.replacen(&format!("{NARROW}{written}"), &format!(" {sign}"), 1);
     }
+    text
+}
 
-    /// A volume as value and unit.
-    pub(crate) fn volume(self, litres: f64) -> (String, &'static str) {
-        let litres = sane(litres, -1e6, 1e6, 0.0);
-        match self {
-            Self::Metric => (format!("{litres:.1}"), "L"),
-            Self::Us => (format!("{:.2}", litres / L_PER_GALLON), "gal"),
-        }
-    }
+/// A volume, to the step it is shown in.
+pub(crate) fn volume(litres: f64, units: Units) -> Figure {
+    figure(&write(Volume::from_litres(sane(litres, -1e6, 1e6, 0.0)), units))
+}
 
-    /// A volume in words, for the sentence of a drawing.
-    pub(crate) fn volume_said(self, litres: f64) -> String {
-        let unit = if self == Self::Metric { "litres" } else { "gallons" };
-        format!("{} {unit}", self.volume(litres).0)
-    }
+/// A volume in words, for the sentence of a drawing.
+pub(crate) fn volume_said(litres: f64, units: Units) -> String {
+    let (value, unit) = volume(litres, units);
+    let unit = match unit.as_str() {
+        "L" => "litres",
+        "mL" => "millilitres",
+        "gal" => "gallons",
+        "qt" => "quarts",
+        other => other,
+    };
+    format!("{value} {unit}")
+}
 
-    /// A temperature on this scale, as a number.
-    pub(crate) fn degrees(self, temp_c: f64) -> f64 {
-        match self {
-            Self::Metric => temp_c,
-            Self::Us => temp_c * 1.8 + 32.0,
-        }
-    }
+/// A temperature, to the step it is shown in.
+pub(crate) fn temperature(temp_c: f64, units: Units) -> Figure {
+    figure(&write(Temperature::from_celsius(sane(temp_c, -273.0, 1e4, 0.0)), units))
+}
 
-    /// A temperature on this scale back in °C.
-    pub(crate) fn celsius(self, degrees: f64) -> f64 {
-        match self {
-            Self::Metric => degrees,
-            Self::Us => (degrees - 32.0) / 1.8,
-        }
-    }
-
-    /// A temperature as value and unit.
-    pub(crate) fn temperature(self, temp_c: f64) -> (String, &'static str) {
-        (format!("{:.1}", self.degrees(sane(temp_c, -1e4, 1e4, 0.0))), self.degree_sign())
-    }
-
-    /// The sign of the scale.
-    pub(crate) fn degree_sign(self) -> &'static str {
-        if self == Self::Metric { "°C" } else { "°F" }
+/// A temperature on the reader's scale, as a number.
+pub(crate) fn degrees(temp_c: f64, units: Units) -> f64 {
+    match units {
+        Units::Metric => temp_c,
+        Units::Us => Temperature::from_celsius(temp_c).fahrenheit(),
     }
 }
 
-/// Inches to a sixteenth, as a tape measure says it: `15 3/4 in`.
-fn inches(mm: f64) -> String {
-    let sixteenths = (mm / MM_PER_INCH * 16.0).round() as i64;
-    let sign = if sixteenths < 0 { "−" } else { "" };
-    let (whole, part) = (sixteenths.abs() / 16, sixteenths.abs() % 16);
-    let part = match part {
-        0 => return format!("{sign}{whole} in"),
-        4 => "¼".to_owned(),
-        8 => "½".to_owned(),
-        12 => "¾".to_owned(),
-        p if p % 2 == 0 => format!("{}/8", p / 2),
-        p => format!("{p}/16"),
-    };
-    if whole == 0 { format!("{sign}{part} in") } else { format!("{sign}{whole} {part} in") }
+/// A number on the reader's scale back in °C.
+pub(crate) fn celsius(degrees: f64, units: Units) -> f64 {
+    match units {
+        Units::Metric => degrees,
+        Units::Us => Temperature::from_fahrenheit(degrees).celsius(),
+    }
+}
+
+/// The sign of the reader's scale.
+pub(crate) fn degree_sign(units: Units) -> &'static str {
+    if units == Units::Metric { "°C" } else { "°F" }
+}
+
+/// Millimetres in an inch.
+pub(crate) fn mm_per_inch() -> f64 {
+    Length::from_inches(1.0).millimetres()
+}
+
+/// Litres in a US gallon.
+pub(crate) fn litres_per_gallon() -> f64 {
+    Volume::from_gallons(1.0).litres()
 }
 
 impl Clock {
     /// A clock time from minutes after midnight; days run on.
     pub(crate) fn time(self, minutes: f64) -> String {
-        let m = (sane(minutes, -1e7, 1e7, 0.0).round() as i64).rem_euclid(24 * 60);
-        let (h, min) = (m / 60, m % 60);
-        match self {
-            Self::H24 => format!("{h:02}:{min:02}"),
-            Self::H12 => {
-                let half = if h < 12 { "AM" } else { "PM" };
-                let h = if h % 12 == 0 { 12 } else { h % 12 };
-                format!("{h}:{min:02} {half}")
-            }
-        }
+        let clock = match self {
+            Self::H24 => quantity::Clock::Hours24,
+            Self::H12 => quantity::Clock::Hours12,
+        };
+        write_clock(Duration::from_minutes(sane(minutes, -1e7, 1e7, 0.0)), clock)
     }
 
-    /// The short form of a full hour on an axis.
+    /// The short form of a time on an axis: `9 AM`, `noon`.
     pub(crate) fn hour(self, minutes: f64) -> String {
         let time = self.time(minutes);
-        match (self, time.as_str()) {
-            (Self::H12, "12:00 PM") => "noon".to_owned(),
-            (Self::H12, other) => other.replacen(":00", "", 1),
-            (Self::H24, _) => time,
+        match self {
+            Self::H24 => time,
+            Self::H12 if time.starts_with("12:00") && time.ends_with("PM") => "noon".to_owned(),
+            Self::H12 => time.replacen(":00", "", 1),
         }
     }
 }
@@ -128,30 +123,31 @@ mod tests {
 
     #[test]
     fn a_length_reads_like_a_tape() {
-        let us = |mm| Units::Us.length(mm);
-        assert_eq!(Units::Metric.length(399.6), "400");
+        let us = |mm| length(mm, Units::Us).replace(NARROW, " ");
+        assert_eq!(length(399.6, Units::Metric), "400");
         assert_eq!(us(400.0), "15 ¾ in"); // 15.748 in
+        assert_eq!(us(298.0), "11 ¾ in"); // 11.732 in
         assert_eq!(us(304.8), "12 in");
-        assert_eq!(us(3.175), "1/8 in");
-        assert_eq!(us(1.5875), "1/16 in");
+        assert_eq!(us(360.0), "14 3/16 in"); // 14.173 in
+        assert_eq!(us(12.7), "½ in");
         assert_eq!(us(-178.0), "−7 in");
-        assert_eq!(Units::Metric.length(f64::NAN), "0");
+        assert_eq!(length(f64::NAN, Units::Metric), "0");
     }
 
     #[test]
-    fn a_clock_runs_past_midnight_and_noon() {
-        assert_eq!(Clock::H24.time(24.0 * 60.0 + 5.0), "00:05");
-        assert_eq!(Clock::H12.time(14.0 * 60.0 + 27.0), "2:27 PM");
-        assert_eq!(Clock::H12.time(0.0), "12:00 AM");
+    fn an_axis_says_noon_and_leaves_the_minutes_out() {
         assert_eq!(Clock::H12.hour(12.0 * 60.0), "noon");
-        assert_eq!(Clock::H12.hour(9.0 * 60.0), "9 AM");
+        assert_eq!(Clock::H12.hour(9.0 * 60.0).replace(NARROW, " "), "9 AM");
+        assert_eq!(Clock::H12.hour(24.0 * 60.0).replace(NARROW, " "), "12 AM");
+        assert_eq!(Clock::H24.hour(24.0 * 60.0 + 30.0), "00:30");
         assert_eq!(Clock::H24.time(f64::INFINITY), "00:00");
     }
 
     #[test]
     fn values_stand_in_the_readers_units() {
-        assert_eq!(Units::Us.volume(L_PER_GALLON * 5.55), ("5.55".to_owned(), "gal"));
-        assert_eq!(Units::Us.temperature(100.0), ("212.0".to_owned(), "°F"));
-        assert_eq!(Units::Metric.volume_said(21.04), "21.0 litres");
+        let pair = |a: &str, b: &str| (a.to_owned(), b.to_owned());
+        assert_eq!(volume(litres_per_gallon() * 5.55, Units::Us), pair("5.55", "gal"));
+        assert_eq!(temperature(100.0, Units::Us), pair("212.0", "°F"));
+        assert_eq!(volume_said(21.04, Units::Metric), "21.0 litres");
     }
 }

@@ -74,16 +74,16 @@ fn wall(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
     let (rim, base) = (spot.rim, spot.base);
     if spot.wall >= SOLID {
         let (l, r, under) = (spot.left(), spot.right(), spot.under);
-        pen.hatched((l, rim), (spot.wall, under - rim), "metal", "l-thin");
-        pen.hatched((b, rim), (spot.wall, under - rim), "metal", "l-thin");
-        pen.hatched((a, base), (b - a, under - base), "metal", "l-thin");
+        pen.solid((l, rim), (spot.wall, under - rim), "l-thin");
+        pen.solid((b, rim), (spot.wall, under - rim), "l-thin");
+        pen.solid((a, base), (b - a, under - base), "l-thin");
         let cut = [(a, rim), (a, base), (b, base), (b, rim), (r, rim), (r, under), (l, under)];
         pen.path(&Way::through(&cut).to(l, rim).close(), "l-out");
     } else {
         if vessel.shape.clad {
             let high = (spot.under - base).max(6.0).min(spot.ground - base - 1.0);
             if high > 2.5 {
-                pen.hatched((a + 3.0, base + 1.0), (b - a - 6.0, high), "metal", "l-out");
+                pen.solid((a + 3.0, base + 1.0), (b - a - 6.0, high), "l-out");
             }
         }
         pen.path(&Way::through(&[(a, rim), (a, base), (b, base), (b, rim)]), "l-cut");
@@ -102,7 +102,7 @@ fn wall(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
 fn jacket(pen: &mut Pen, spot: &Spot) {
     let high = spot.base - spot.rim;
     for x in [spot.left() - 9.0, spot.right() + 1.5] {
-        pen.hatched((x, spot.rim + high * 0.06), (7.5, high * 0.94), "metal", "l-thin");
+        pen.solid((x, spot.rim + high * 0.06), (7.5, high * 0.94), "l-thin");
     }
 }
 

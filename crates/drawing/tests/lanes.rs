@@ -139,7 +139,7 @@ fn the_axis_says_clock_times_in_the_readers_way() {
 #[test]
 fn a_span_reaches_from_its_begin_to_its_end() {
     let elements = drawn(&two_lanes());
-    let span = elements.iter().find(|e| e.has_class("l-dim") && e.name == "line").unwrap();
+    let span = elements.iter().find(|e| e.has_class("l-dim") && e.name == "line").expect("drawn");
     let base = of_class(&elements, "base")[0];
     let minute = (base.number("x2") - base.number("x1")) / 120.0;
     assert!((span.number("x1") - base.number("x1") - 75.0 * minute).abs() < 0.11);
@@ -212,11 +212,13 @@ fn the_dipstick_is_true_to_size_in_pieces_that_fit_the_page() {
     let at = |piece: &[Element], text: &str, nth: usize| -> f64 {
         let found = piece.iter().filter(|e| e.text == text).nth(nth).expect(text);
         let turned = found.get("transform").trim_start_matches("translate(");
-        turned.split(' ').next().unwrap().parse().unwrap()
+        turned.split(' ').next().expect("a part").parse().expect("a number")
     };
     // Between two figures of the millimetre scale lies just as much paper.
     assert!((at(&pieces[0], "230", 0) - at(&pieces[0], "80", 0) - 150.0).abs() < 0.011);
     assert!((at(&pieces[1], "450", 0) - at(&pieces[1], "220", 0) - 230.0).abs() < 0.011);
+    // The second piece repeats 20 of the first one's 236 mm: it begins at 216, after 6 mm of blank.
+    assert!((at(&pieces[1], "220", 0) - 10.0).abs() < 0.011);
     // 10 L of a kettle 400 mm wide stand 79.58 mm high; "0" of both scales stand together.
     let zero = at(&pieces[0], "0", 0);
     assert_eq!(zero, at(&pieces[0], "0", 1));
@@ -234,7 +236,9 @@ fn an_inch_stick_has_an_inch_between_its_figures() {
     let x: Vec<f64> = piece
         .iter()
         .filter(|e| e.name == "text")
-        .map(|e| e.get("transform")[10..].split(' ').next().unwrap().parse().unwrap())
+        .map(|e| {
+            e.get("transform")[10..].split(' ').next().expect("a part").parse().expect("a number")
+        })
         .collect();
     assert_eq!(x.len(), 10); // 0 to 9 inches on 236 mm
     assert!(x.windows(2).all(|w| (w[1] - w[0] - 25.4).abs() < 0.011), "{x:?}");
@@ -254,7 +258,7 @@ fn the_strip_sets_volumes_over_dips() {
     let said = texts(&elements);
     // 5 L and 20 L of a kettle 400 mm wide: 39.8 and 159.2 mm.
     for (litres, dip) in [("5", "40"), ("20", "159")] {
-        let at = said.iter().position(|t| t == litres).unwrap();
+        let at = said.iter().position(|t| t == litres).expect("drawn");
         assert_eq!(said[at + 1], dip);
     }
 }

@@ -148,7 +148,8 @@ proptest! {
     #[test]
     fn any_lanes_are_a_drawing(
         lanes_of in proptest::collection::vec(lane(), 0..4),
-        pours in proptest::collection::vec((0..5_usize, 0..5_usize, number(), number(), number()), 0..4),
+        pours in proptest::collection::vec(
+            (0..5_usize, 0..5_usize, number(), number(), number()), 0..4),
         times in (number(), number(), number()),
         units in units(),
         twelve in any::<bool>(),

@@ -85,8 +85,8 @@ fn the_scale_bar_measures_the_vessels() {
         elements.iter().filter(|e| e.name == "rect" && e.number("height") == 5.0).collect();
     assert_eq!(bar.len(), 4);
     let long: f64 = bar.iter().map(|e| e.number("width")).sum();
-    let said = texts(&elements).into_iter().find(|t| t.ends_with(" mm")).unwrap();
-    let mm: f64 = said.trim_end_matches(" mm").parse().unwrap();
+    let said = texts(&elements).into_iter().find(|t| t.ends_with(" mm")).expect("drawn");
+    let mm: f64 = said.trim_end_matches(" mm").parse().expect("a number");
     let wall = walls(&elements)[1];
     assert!((long / mm - (wall[1] - wall[0]) / 400.0).abs() < 2e-3);
 }
@@ -101,8 +101,8 @@ fn a_level_stands_at_its_height_and_the_bed_on_the_false_bottom() {
     // 187 of 374 mm: half way up; 160 of 400.
     close(levels[0].number("y1"), (walls[0][2] + walls[0][3]) / 2.0);
     close(levels[1].number("y1"), walls[1][3] - (walls[1][3] - walls[1][2]) * 0.4);
-    let bed = elements.iter().find(|e| e.has_class("bed")).unwrap();
-    let floor = elements.iter().find(|e| e.has_class("l-fb")).unwrap();
+    let bed = elements.iter().find(|e| e.has_class("bed")).expect("drawn");
+    let floor = elements.iter().find(|e| e.has_class("l-fb")).expect("drawn");
     close(bed.number("y") + bed.number("height"), floor.number("y1"));
     close(bed.number("height"), (walls[1][3] - walls[1][2]) * 80.0 / 400.0);
 }
@@ -111,7 +111,7 @@ fn a_level_stands_at_its_height_and_the_bed_on_the_false_bottom() {
 fn a_gravity_pipe_leaves_at_the_height_of_its_valve() {
     let elements = drawn(&three());
     let walls = walls(&elements);
-    let pipe = elements.iter().find(|e| e.has_class("pipe-o")).unwrap().way();
+    let pipe = elements.iter().find(|e| e.has_class("pipe-o")).expect("drawn").way();
     let scale = (walls[0][1] - walls[0][0]) / 360.0;
     close(pipe[1], walls[0][3] - 25.0 * scale);
     // It ends over the middle of the tun, below the rim and above the mash.
@@ -131,8 +131,8 @@ fn the_sentence_says_vessels_volumes_and_degrees() {
          Mash tun 20.1 litres at 66 degrees, Kettle & lid empty."
     );
     let us = SectionView { units: Units::Us, ..view };
-    // 19.04 L are 5.030 US gallons, 78.4 °C are 173.1 °F.
-    assert!(drawn(&us)[0].get("aria-label").contains("tank 5.03 gallons at 173 degrees"));
+    // 19.04 L are 5.030 US gallons, to the nearest twentieth 5.05; 78.4 °C are 173.1 °F.
+    assert!(drawn(&us)[0].get("aria-label").contains("tank 5.05 gallons at 173 degrees"));
 }
 
 #[test]
@@ -170,7 +170,7 @@ fn a_vessel_in_a_step_down_stands_below_the_ground_of_the_others() {
     view.vessels[2].stand_mm = -200.0;
     let elements = drawn(&view);
     let scale = (walls(&elements)[0][1] - walls(&elements)[0][0]) / 360.0;
-    let ground = elements.iter().find(|e| e.has_class("l-ground")).unwrap().way();
+    let ground = elements.iter().find(|e| e.has_class("l-ground")).expect("drawn").way();
     let (first, last) = (ground[1], ground[ground.len() - 1]);
     close(last - first, 200.0 * scale);
 }
@@ -192,7 +192,7 @@ fn every_reference_finds_its_pattern_and_ids_begin_as_asked() {
     let svg = section(&three()).into_string();
     let elements = read(&svg);
     for piece in svg.split("url(#").skip(1) {
-        let id = piece.split(')').next().unwrap();
+        let id = piece.split(')').next().expect("a part");
         assert!(id.starts_with('x'));
         assert!(elements.iter().any(|e| e.get("id") == id), "{id} is nowhere");
     }
@@ -216,11 +216,26 @@ fn all_is_on_the_sheet_and_neighbours_keep_apart() {
         let view = SectionView { vessels, links, show_dimensions: true, ..SectionView::default() };
         let elements = drawn(&view);
         let frame: Vec<f64> =
-            elements[0].get("viewBox").split(' ').map(|s| s.parse().unwrap()).collect();
+            elements[0].get("viewBox").split(' ').map(|s| s.parse().expect("a number")).collect();
         let walls = walls(&elements);
         assert_eq!(walls.len(), n as usize);
         assert!(walls[0][0] > 0.0 && walls[walls.len() - 1][1] < frame[2], "{n}: {walls:?}");
         assert!(walls.windows(2).all(|w| w[0][1] + 40.0 < w[1][0]), "{n}: {walls:?}");
         assert!(walls.iter().all(|w| w[2] > 40.0 && w[3] < frame[3]), "{n}: {walls:?}");
     }
+}
+
+#[test]
+fn what_is_level_with_a_worktop_shows_how_high_it_is() {
+    // One pot on a plate at 920 mm, the fermenter beside it at 900: the worktop is at 900.
+    let mut one = pot("The pot", 241.0, 224.0, 920.0);
+    one.heater = Heater::Induction;
+    let mut two = pot("Fermenter", 190.0, 260.0, 900.0);
+    two.stand_kind = StandKind::Table;
+    let view = SectionView { vessels: vec![one, two], ..SectionView::default() };
+    let elements = drawn(&view);
+    assert!(texts(&elements).iter().any(|t| t == "worktop, 900 above the floor"));
+    let walls = walls(&elements);
+    let scale = (walls[0][1] - walls[0][0]) / 241.0;
+    close(walls[1][3] - walls[0][3], 20.0 * scale);
 }

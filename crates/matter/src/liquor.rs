@@ -185,7 +185,8 @@ impl Liquor {
     /// # Example
     /// ```
     /// use matter::liquor::Liquor;
-    /// let water = Liquor { calcium_mol_kg: 2.0e-3, magnesium_mol_kg: 0.4e-3, ..Liquor::default() };
+    /// let water =
+    ///     Liquor { calcium_mol_kg: 2.0e-3, magnesium_mol_kg: 0.4e-3, ..Liquor::default() };
     /// assert!((water.residual_alkalinity_mol_kg(2.5e-3) - 1.2429e-3).abs() < 1e-6);
     /// ```
     pub fn residual_alkalinity_mol_kg(&self, alkalinity_mol_kg: f64) -> f64 {

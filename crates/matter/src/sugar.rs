@@ -52,7 +52,7 @@ mod tests {
         for s in sugar_classes() {
             assert!((0.0..=1.0).contains(&s.extract_kg_kg), "{}", s.name);
             assert!((0.0..=1.0).contains(&s.fermentable), "{}", s.name);
-            // Sucrose gains 5.3 % of its mass as it is split, so its gas may pass the glucose yield.
+            // Sucrose gains 5.3 % of its mass as it is split: its gas may pass that of glucose.
             let most = 0.4886 * 1.06 * s.extract_kg_kg * s.fermentable.max(0.05) + 0.02;
             assert!(s.co2_kg_kg <= most, "{}: {} > {most}", s.name, s.co2_kg_kg);
         }

@@ -66,13 +66,14 @@ const EXCESS_X4: [f64; 2] = [18.3184, 12.3081];
 pub fn density_kg_m3(extract_fraction: f64, temp_c: f64) -> f64 {
     let w = extract_fraction;
     let x = (temp_c - 20.0) * 0.01;
-    let [a, b, c, d] = [&EXCESS_X1[..], &EXCESS_X2, &EXCESS_X3, &EXCESS_X4].map(|k| rising(k, w));
+    let (a, b) = (rising(&EXCESS_X1, w), rising(&EXCESS_X2, w));
+    let (c, d) = (rising(&EXCESS_X3, w), rising(&EXCESS_X4, w));
     water::density_kg_m3(temp_c)
         + w * (rising(&SUCROSE_DENSITY_20C, w) + x * (a + x * (b + x * (c + x * d))))
 }
 
 #[inline]
-fn rising(k: &[f64], w: f64) -> f64 {
+fn rising<const N: usize>(k: &[f64; N], w: f64) -> f64 {
     k.iter().rev().fold(0.0, |sum, k| sum * w + k)
 }
 

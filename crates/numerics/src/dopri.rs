@@ -19,7 +19,7 @@ mod stages;
 pub use dense::Dense;
 pub use options::{Options, StepError, Stop, Work};
 
-use crate::math::pow;
+use crate::math::{exp, ln};
 use dense::Span;
 use stages::Stages;
 
@@ -136,8 +136,8 @@ impl Stepper {
         self.start(system, *t, y, options)?;
         let mut control = Control::new(options);
         while *t < t_end {
-            self.work.attempts_left(*t, &mut control.steps_left)?;
-            let (h, t_next) = control.next_step(*t, t_end);
+            let (h, t_next) = control.next_step(*t, t_end)?;
+            let span = Span { t0: *t, t1: t_next, h };
             self.stages.step(system, *t, h, y);
             self.work.rate_calls += 6;
             let error = self.stages.error(h, y, options);
@@ -151,11 +151,11 @@ impl Stepper {
             }
             let cut = t_next >= t_end; // a step cut by the end says nothing of the next
             self.last_step_s = if cut { self.last_step_s.max(control.h) } else { control.h };
-            let t_stop = self.first_crossing(system, Span { t0: *t, t1: t_next, h }, y, options);
-            let dense = self.stages.dense(Span { t0: *t, t1: t_stop.unwrap_or(t_next), h }, y);
+            let t_stop = self.first_crossing(system, span, y, options);
+            let dense = self.stages.dense(Span { t1: t_stop.unwrap_or(t_next), ..span }, y);
             each_step(&dense);
             if let Some(t_stop) = t_stop {
-                self.stages.settle(Span { t0: *t, t1: t_next, h }, t_stop, y);
+                self.stages.settle(span, t_stop, y);
                 *t = t_stop;
                 return Ok(Stop::Event { index: self.fired[0] });
             }
@@ -298,7 +298,8 @@ enum Verdict {
 struct Control {
     h: f64,
     h_max: f64,
-    last_error: f64,
+    /// Logarithm of the error of the last accepted step, for the stabilising factor.
+    ln_last_error: f64,
     rejected_before: bool,
     steps_left: u64,
 }
@@ -309,38 +310,44 @@ const EXPONENT: f64 = 0.2 - 0.75 * BETA;
 const SAFETY: f64 = 0.9;
 const SHRINK_MOST: f64 = 0.2;
 const GROW_MOST: f64 = 10.0;
+/// ln 1e-4: an error below that counts as that.
+const LN_ERROR_LEAST: f64 = -9.210_340_371_976_182;
 
 impl Control {
     fn new(options: &Options) -> Control {
         Control {
             h: options.first_step_s.min(options.max_step_s),
             h_max: options.max_step_s,
-            last_error: 1e-4,
+            ln_last_error: LN_ERROR_LEAST,
             rejected_before: false,
             steps_left: options.steps_max,
         }
     }
 
     /// The next step and where it ends; the last one is stretched by up to 1 % to hit the end.
-    fn next_step(&mut self, t: f64, t_end: f64) -> (f64, f64) {
+    fn next_step(&mut self, t: f64, t_end: f64) -> Result<(f64, f64), StepError> {
+        let left = self.steps_left.checked_sub(1);
+        self.steps_left = left.ok_or(StepError::TooManySteps { t_s: t })?;
         if t + 1.01 * self.h >= t_end {
             self.h = t_end - t;
-            return (self.h, t_end);
+            return Ok((self.h, t_end));
         }
-        (self.h, t + self.h)
+        Ok((self.h, t + self.h))
     }
 
     /// Whether a step with this error norm stands; sets the next step's length either way.
     fn judge(&mut self, error: f64, t: f64) -> Verdict {
+        let ln_error = ln(error);
         if error <= 1.0 {
-            let factor = SAFETY * pow(self.last_error, BETA) / pow(error, EXPONENT);
+            // h·0.9·(last error)^β / error^(0.2 − 0.75 β)
+            let factor = SAFETY * exp(BETA * self.ln_last_error - EXPONENT * ln_error);
             let most = if self.rejected_before { 1.0 } else { GROW_MOST };
             self.h = (self.h * factor.clamp(SHRINK_MOST, most)).min(self.h_max);
-            self.last_error = error.max(1e-4);
+            self.ln_last_error = ln_error.max(LN_ERROR_LEAST);
             self.rejected_before = false;
             return Verdict::Stands;
         }
-        let factor = if error.is_finite() { SAFETY / pow(error, EXPONENT) } else { 0.0 };
+        let factor = if error.is_finite() { SAFETY * exp(-EXPONENT * ln_error) } else { 0.0 };
         self.h *= factor.max(SHRINK_MOST);
         self.rejected_before = true;
         let smallest = 16.0 * f64::EPSILON * t.abs().max(1e-3);

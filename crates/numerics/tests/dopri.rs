@@ -230,7 +230,7 @@ fn of_several_crossings_in_one_step_the_earliest_counts() {
 #[test]
 fn events_at_one_time_are_all_named_or_follow_within_a_millisecond() {
     let events = |t: f64, y: &[f64], g: &mut [f64]| {
-        (g[0], g[1], g[2]) = (t - 5000.0, 60.0 - y[0], 3.0 * (60.0 - y[0]));
+        (g[0], g[1], g[2]) = (t - 5000.0, 60.0 - y[0], 2.0 * (60.0 - y[0]));
     };
     let mut y = [100.0];
     let mut system = With { rates: cooling, count: 3, events };

@@ -92,6 +92,12 @@ impl Bed {
     pub fn mobile_left_m3(&self) -> f64 {
         (self.retained_m3 - self.held_m3).max(0.02 * self.mobile_m3).min(self.mobile_m3)
     }
+
+    /// Volume that stays under the plate when the bed has drained, m³; a fiftieth at least.
+    #[inline]
+    pub fn under_left_m3(&self) -> f64 {
+        self.dead_m3.max(0.02 * self.under_m3).min(self.under_m3)
+    }
 }
 
 /// What crosses the bed's boundary now, as the caller sets it.
@@ -224,7 +230,7 @@ impl Paths {
             for (i, f) in face.iter_mut().enumerate() {
                 *f = bed_flow * step * i as f64;
             }
-            let reserve = (under - bed.dead_m3).max(0.0) / UNDER_DRAIN_S;
+            let reserve = (under - bed.under_left_m3()).max(0.0) / UNDER_DRAIN_S;
             let outflow = wanted.min(bed_flow + reserve);
             return Self { face, channel: 0.0, outflow, vapour: 0.0 };
         }

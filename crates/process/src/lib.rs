@@ -2,8 +2,8 @@
 //! chilling. It deliberately knows no clock, no procedure, no document and no uncertainty: a caller
 //! hands in plain SI numbers and gets rates back.
 //!
-//! In reading order: [`table`] (laws laid out in advance), [`heat`], [`strike`], [`mash`].
-
+//! In reading order: [`table`] (laws laid out in advance), [`heat`], [`strike`], [`mash`],
+//! [`bed`], [`lauter`], [`boil`], [`isomerise`], [`chill`].
 //!
 //! Every function takes bare `f64` in SI with the unit last in the name, allocates nothing and is
 //! made for an inner loop; what costs time is done once, in a `new` or a `prepare`. Temperatures
@@ -18,6 +18,12 @@ pub mod strike;
 pub mod mash;
 
 pub mod bed;
+pub mod lauter;
+
+pub mod boil;
+pub mod isomerise;
+
+pub mod chill;
 
 mod error;
 

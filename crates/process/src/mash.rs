@@ -109,7 +109,7 @@ pub struct Release {
 /// d limit   = (1 - φ) λ v1 + λ v2 - v5
 /// d maltose = (1 - λ) v2 + v3 + 0.50 s   d glucose = 0.08 s   d maltotriose = 0.42 s
 /// s = φ v1 + v4           λ = limit + limit_per_plato (P_end - 20), kept in 0.05 to 0.60
-/// dE/dt = -k_d exp(-E_d/R (1/T - 1/338.15)) exp(-shelter P) E
+/// dE/dt = -k E                                                     k: see `Loss::rate_per_s`
 /// ```
 ///
 /// Shape: one well mixed node. An enzyme is saturated with starch, so its rate goes with enzyme

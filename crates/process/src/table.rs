@@ -81,7 +81,8 @@ pub struct UniformTables<const N: usize> {
 }
 
 impl<const N: usize> UniformTables<N> {
-    /// Lays out `laws` at `knots` equally spaced points from `start` to `end`, both included.
+    /// Lays out `laws` at `knots` equally spaced points from `start` to `end`, both included, and
+    /// asks for them once each in that order.
     ///
     /// Fewer than five knots are taken as five; an empty or reversed range as one of width 1.
     pub fn new(start: f64, end: f64, knots: usize, laws: impl FnMut(f64) -> [f64; N]) -> Self {

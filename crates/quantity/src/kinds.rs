@@ -218,7 +218,7 @@ quantity! {
     }
 }
 quantity! {
-    /// A colour by absorption at 430 nm, EBC units inside.
+    /// A colour by extinction of light at 430 nm, EBC units inside.
     Colour { ebc from_ebc "EBC" = 1.0; srm from_srm "SRM" = EBC_PER_SRM; }
 }
 quantity! {

@@ -20,6 +20,7 @@ mod kinds;
 mod number;
 mod pattern;
 mod read;
+mod refuse;
 mod unit;
 mod write;
 
@@ -35,7 +36,8 @@ pub use kinds::{
     TemperatureDifference, Volume, VolumeFlow,
 };
 pub use pattern::pattern;
-pub use read::{ReadError, Reason, Stated, StatedSi, read, read_any};
+pub use read::{Stated, StatedSi, read, read_any};
+pub use refuse::{ReadError, Reason};
 pub use unit::{Unit, units_of};
 pub use write::{
     Clock, NARROW, UnitSystem, write, write_clock, write_countdown, write_flow_per_hour,

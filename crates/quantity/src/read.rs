@@ -1,4 +1,4 @@
-//! Text to quantity: "21 L", "145 °F ± 2 °F", "about 1.048", and what to say when it can't be meant.
+//! Text to quantity: "21 L", "145 °F ± 2 °F", "about 1.048".
 //!
 //! A unit is never guessed: only a specific gravity may stand without one. It reads one quantity
 //! from one text; files and places in them are not its business.
@@ -6,6 +6,7 @@
 use std::ops::Range;
 
 use crate::number::{Number, may_begin, number_at_start};
+use crate::refuse::{ReadError, Reason, clip, short};
 use crate::unit::{Scale, Unit, units_of};
 use crate::{Dimension, Quantity};
 
@@ -53,48 +54,10 @@ impl StatedSi {
     }
 }
 
-/// Why a text can't be read as a quantity.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Reason {
-    /// Nothing stands there.
-    Empty,
-    /// No number where one should be; `nan` and `inf` are none.
-    NoNumber,
-    /// Both kinds of decimal mark, or a comma that may mean thousands.
-    AmbiguousNumber,
-    /// A number without its unit.
-    MissingUnit,
-    /// A unit that could mean two things.
-    AmbiguousUnit,
-    /// A unit nobody knows here.
-    UnknownUnit,
-    /// A unit of another kind of quantity.
-    WrongKind,
-    /// Less or more than there can be.
-    OutOfRange,
-    /// The doubt after `±` can't be meant.
-    BadDoubt,
-    /// Text left over after the quantity.
-    Leftover,
-}
-
-/// A text that is no such quantity: what was found, what was expected, what may have been meant.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{found}; expected {expected}")]
-pub struct ReadError {
-    /// The kind of mistake.
-    pub reason: Reason,
-    /// What stands there, in words.
-    pub found: String,
-    /// What should, in words.
-    pub expected: String,
-    /// What may have been meant.
-    pub suggestion: Option<String>,
-    /// The bytes of the text that are at fault.
-    pub range: Range<usize>,
-}
-
 /// Reads a quantity of one kind.
+///
+/// `about` may stand before it and a doubt behind it, half of the 80 % interval: in a unit, in
+/// percent of the value (of a share, in percentage points), or with one unit for both numbers.
 ///
 /// # Errors
 /// [`ReadError`] when the text is not that, or not clearly that.
@@ -136,38 +99,19 @@ pub fn read_any(text: &str, kinds: &[Dimension]) -> Result<StatedSi, ReadError> 
 
 /// A number and the unit behind it, as places in the text.
 #[derive(Debug, Clone)]
-struct Part {
-    number: Number,
-    at: Range<usize>,
-    unit: Range<usize>,
+pub(crate) struct Part {
+    pub number: Number,
+    pub at: Range<usize>,
+    pub unit: Range<usize>,
 }
 
-struct Reader<'a> {
-    text: &'a str,
-    kinds: &'a [Dimension],
+pub(crate) struct Reader<'a> {
+    pub text: &'a str,
+    pub kinds: &'a [Dimension],
 }
 
 /// Units that may follow each other in one quantity: `2 h 31 min`, `5 ft 3 in`, `4 lb 8 oz`.
 const CHAINS: [&[&str]; 3] = [&["d", "h", "min", "s"], &["ft", "in"], &["lb", "oz"]];
-
-/// Units that mean two things, or not what is read here, with what to write.
-const AMBIGUOUS: [(&str, &str); 15] = [
-    ("°", "\"°C\" or \"°F\""),
-    ("deg", "\"°C\" or \"°F\""),
-    ("degrees", "\"°C\" or \"°F\""),
-    ("fl oz", "the volume in \"mL\", \"qt\" or \"gal\""),
-    ("pt", "the volume in \"qt\" or \"L\" (pints differ between countries)"),
-    ("pint", "the volume in \"qt\" or \"L\" (pints differ between countries)"),
-    ("pints", "the volume in \"qt\" or \"L\" (pints differ between countries)"),
-    ("imp gal", "the volume in \"L\" (one imperial gallon is 4.54609 L; \"gal\" is US)"),
-    ("UK gal", "the volume in \"L\" (one imperial gallon is 4.54609 L; \"gal\" is US)"),
-    ("t", "the mass in \"kg\""),
-    ("Btu", "\"Btu/h\" or \"kBtu/h\" (a power has its \"/h\")"),
-    ("BTU", "\"Btu/h\" or \"kBtu/h\" (a power has its \"/h\")"),
-    ("hp", "the power in \"kW\""),
-    ("°f", "\"°F\", or \"°dH\" for a hardness"),
-    ("GPM", "\"gal/min\" or \"L/min\""),
-];
 
 impl Reader<'_> {
     fn trimmed(&self, range: Range<usize>) -> Range<usize> {
@@ -423,100 +367,12 @@ impl Reader<'_> {
         }
         bad("a doubt greater than the quantity can be", None)
     }
-
-    fn no_number(&self, range: Range<usize>) -> ReadError {
-        let found = format!("\"{}\" where a number should be", clip(&self.text[range.clone()]));
-        self.error(Reason::NoNumber, range, &found, None)
-    }
-
-    fn missing_unit(&self, part: &Part) -> ReadError {
-        let number = self.text[part.at.clone()].to_owned();
-        let value = part.number.value;
-        let meant = match self.kinds.first() {
-            Some(Dimension::Extract) if (1000.0..1200.0).contains(&value) => {
-                format!("\"{}\"", short(value / 1000.0))
-            }
-            Some(kind) => {
-                let (least, greatest) = kind.limits();
-                let could = |u: &&Unit| (least..=greatest).contains(&u.to_si(value));
-                let units = units_of(*kind).iter().filter(could).take(2);
-                units.map(|u| format!("\"{number} {}\"", u.symbol)).collect::<Vec<_>>().join(" or ")
-            }
-            None => String::new(),
-        };
-        let found = format!("the number {number} without a unit");
-        let meant = Some(meant).filter(|meant| !meant.is_empty());
-        self.error(Reason::MissingUnit, part.at.clone(), &found, meant)
-    }
-
-    fn unknown_unit(&self, part: &Part, spelling: &str) -> ReadError {
-        let number = &self.text[part.at.clone()];
-        let range = part.unit.clone();
-        if let Some((_, meant)) = AMBIGUOUS.iter().find(|(unit, _)| *unit == spelling) {
-            let found = format!("the unit \"{spelling}\", which is not clear");
-            return self.error(Reason::AmbiguousUnit, range, &found, Some((*meant).to_owned()));
-        }
-        let other = Dimension::ALL.into_iter().find(|kind| unit_spelled(spelling, *kind).is_some());
-        if let Some(kind) = other {
-            let found = format!("\"{number} {spelling}\" is {}", kind.name());
-            return self.error(Reason::WrongKind, range, &found, None);
-        }
-        let lower = spelling.to_lowercase();
-        let units = self.kinds.iter().flat_map(|kind| units_of(*kind));
-        let meant = units
-            .flat_map(|unit| unit.spellings().map(move |s| (s, unit.symbol)))
-            .find(|(s, _)| s.to_lowercase() == lower)
-            .map(|(_, symbol)| format!("\"{number} {symbol}\""));
-        let found = format!("the unit \"{}\", which is not known", clip(spelling));
-        self.error(Reason::UnknownUnit, range, &found, meant)
-    }
-
-    fn error(
-        &self,
-        reason: Reason,
-        range: Range<usize>,
-        found: &str,
-        suggestion: Option<String>,
-    ) -> ReadError {
-        let expected = expected(self.kinds);
-        ReadError { reason, found: found.to_owned(), expected, suggestion, range }
-    }
 }
 
-/// What is expected for these kinds, in words with an example.
-fn expected(kinds: &[Dimension]) -> String {
-    let mut words = Vec::new();
-    for kind in kinds {
-        let units: Vec<_> = units_of(*kind).iter().take(4).map(|u| u.symbol).collect();
-        words.push(described(*kind, &units));
-    }
-    words.join("; or ")
-}
-
-fn described(kind: Dimension, units: &[&str]) -> String {
-    let units = units.join(", ");
-    let within = if units.is_empty() { units } else { format!(" in {units}") };
-    format!("{}{within}, as \"{}\"", kind.name(), kind.example())
-}
-
-fn unit_spelled(spelling: &str, dimension: Dimension) -> Option<Unit> {
+pub(crate) fn unit_spelled(spelling: &str, dimension: Dimension) -> Option<Unit> {
     units_of(dimension).iter().find(|unit| unit.spellings().any(|s| s == spelling)).copied()
 }
 
 fn gravity_unit() -> Unit {
     Unit { symbol: "SG", also: &[], scale: Scale::Gravity }
-}
-
-/// A number with no more figures than it needs.
-fn short(number: f64) -> String {
-    let rounded = (number * 1e4).round() / 1e4;
-    format!("{rounded}")
-}
-
-fn clip(text: &str) -> String {
-    if text.chars().count() <= 40 {
-        text.to_owned()
-    } else {
-        text.chars().take(39).chain(['…']).collect()
-    }
 }

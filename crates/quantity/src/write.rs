@@ -140,7 +140,7 @@ fn form_for(dimension: Dimension, si: f64, system: UnitSystem) -> Form {
         D::Altitude => form(if us { "ft" } else { "m" }, 1.0),
         D::Area => form(if us { "in²" } else { "cm²" }, 1.0),
         D::Duration => form("min", 1.0),
-        D::Power if us && size >= 30.0 => form("kBtu/h", 0.1),
+        D::Power if us && size >= 293.0 => form("kBtu/h", 0.1),
         D::Power if size > 0.0 && size < 1000.0 => form("W", if size < 10.0 { 0.1 } else { 1.0 }),
         D::Power => form("kW", 0.1),
         D::Energy if us => form("Btu", 10.0),
@@ -173,7 +173,7 @@ fn volume_form(size_m3: f64, us: bool) -> Form {
     let litres = size_m3 * 1e3;
     match (us, litres) {
         (_, l) if l > 0.0 && l < 0.01 => form("mL", 0.1),
-        (true, l) if l > 0.0 && l < 0.25 => form("mL", 1.0),
+        (true, l) if l > 0.0 && l < 0.473 => form("mL", 1.0),
         (true, l) if l > 0.0 && l < 1.89 => form("qt", 0.05),
         (true, _) => form("gal", 0.05),
         (false, l) if l > 0.0 && l < 0.95 => form("mL", if l < 0.1 { 1.0 } else { 10.0 }),

@@ -83,6 +83,10 @@ fn digits_are_honest() {
     assert_eq!(time.replace(NARROW, "_"), "2_h_31_±5_min");
 }
 
+fn kinds() -> impl Strategy<Value = Dimension> {
+    proptest::sample::select(Dimension::ALL.to_vec())
+}
+
 /// A sensible number of each kind, a share of the way through its limits on a stretched scale.
 fn sensible(kind: Dimension, share: f64) -> f64 {
     let (least, greatest) = kind.limits();
@@ -99,8 +103,7 @@ proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..Default::default() })]
     /// Any unit, any number: to SI and back.
     #[test]
-    fn units_round_trip(kind in 0..Dimension::ALL.len(), unit in 0..8_usize, share in 0.0..1.0_f64) {
-        let kind = Dimension::ALL[kind];
+    fn units_round_trip(kind in kinds(), unit in 0..8_usize, share in 0.0..1.0_f64) {
         let unit = units_of(kind)[unit % units_of(kind).len()];
         let si = sensible(kind, share);
         let back = unit.to_si(unit.number_of(si));
@@ -109,16 +112,19 @@ proptest! {
 
     /// What is written is read back within the step it was written in.
     #[test]
-    fn text_round_trips(kind in 0..Dimension::ALL.len(), share in 0.0..1.0_f64, us in any::<bool>()) {
-        let kind = Dimension::ALL[kind];
+    fn text_round_trips(kind in kinds(), share in 0.0..1.0_f64, us in any::<bool>()) {
         let system = if us { UnitSystem::Us } else { UnitSystem::Metric };
         let si = sensible(kind, share);
         let text = write_si(kind, si, None, system);
-        let again = read_any(&text, &[kind]).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
-        prop_assume!(again.value != 0.0 || si == 0.0); // below the smallest step
+        let again = read_any(&text, &[kind]);
+        let again = again.map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
+        if again.value == 0.0 {
+            return Ok(()); // below the smallest step
+        }
         let same = write_si(kind, again.value, None, system) == text;
-        // At the border between two units (W and kBtu/h) the step of the coarser one may show.
-        prop_assert!(same || (again.value - si).abs() <= 0.03 * si.abs(), "{} {}", text, again.value);
+        // At the border between two units the coarser step may show: half a step in ten is 5 %.
+        let near = (again.value - si).abs() <= 0.06 * si.abs();
+        prop_assert!(same || near, "{} {}", text, again.value);
     }
 
     /// A number typed with all its digits loses none.
@@ -139,8 +145,8 @@ proptest! {
 
     /// No text panics, and an error's place is inside the text.
     #[test]
-    fn nothing_panics(text in "\\PC{0,40}", kind in 0..Dimension::ALL.len()) {
-        if let Err(error) = read_any(&text, &[Dimension::ALL[kind]]) {
+    fn nothing_panics(text in "\\PC{0,40}", kind in kinds()) {
+        if let Err(error) = read_any(&text, &[kind]) {
             prop_assert!(text.get(error.range.clone()).is_some(), "{:?}", error);
         }
     }
@@ -148,10 +154,11 @@ proptest! {
     /// The same with texts that are nearly right.
     #[test]
     fn nearly_right_texts_do_not_panic(
-        text in "(about )?[-−+]?[0-9.,/eE ½\u{202f}]{0,8} ?(L|gal|°F|°P|%|in|h|lb|±|\\+-|SG|°){0,2} ?[0-9½,.]{0,4} ?(min|oz|mm|°)?",
-        kind in 0..Dimension::ALL.len(),
+        text in "(about )?[-−+]?[0-9.,/eE ½\u{202f}]{0,8} ?\
+            (L|gal|°F|°P|%|in|h|lb|±|\\+-|SG|°){0,2} ?\
+            [0-9½,.]{0,4} ?(min|oz|mm|°)?",
+        kind in kinds(),
     ) {
-        let kind = Dimension::ALL[kind];
         match read_any(&text, &[kind]) {
             Ok(stated) => {
                 let (least, greatest) = kind.limits();
@@ -164,9 +171,9 @@ proptest! {
 
     /// Writing never panics either.
     #[test]
-    fn any_number_is_written(kind in 0..Dimension::ALL.len(), si in any::<f64>(), half in any::<f64>()) {
+    fn any_number_is_written(kind in kinds(), si in any::<f64>(), half in any::<f64>()) {
         for system in [UnitSystem::Metric, UnitSystem::Us] {
-            prop_assert!(!write_si(Dimension::ALL[kind], si, Some(half), system).is_empty());
+            prop_assert!(!write_si(kind, si, Some(half), system).is_empty());
         }
     }
 }

@@ -3,11 +3,12 @@
 //! Holds no physics: it hands the inputs of a row to the code and its number back.
 
 use super::Inputs;
-use super::mash_run::{Mash, PALE};
+use super::mash_run::{Mash, pale};
+use matter::malt::{Grist, LAB_HYDRATION};
 use matter::wort;
 use numerics::root::find_root;
 use process::heat::{HeatUp, heat_up_time_s};
-use process::mash::{BOUND_WATER, DEXTRIN, GLUCOSE, Kinetics, MALTOSE, MALTOTRIOSE, Mix};
+use process::mash::{BOUND_WATER, DEXTRIN, GLUCOSE, Kinetics, MALTOSE, MALTOTRIOSE};
 use process::strike::{
     self, DRY_SHARE, DoughIn, MashMix, WATER_J_KG_K, malt_heat_j_kg_k, wetting_heat_j_kg,
 };
@@ -243,7 +244,7 @@ fn fine() -> Kinetics {
 
 /// A pale-malt mash held at one temperature.
 fn held(k: &Kinetics, liquor_kg_kg: f64, temp_c: f64, minutes: f64) -> Option<Mash> {
-    Mash::new(&PALE, k, liquor_kg_kg, &[(0.0, temp_c), (1e4, temp_c)]).until(minutes)
+    Mash::new(&pale(), k, liquor_kg_kg, &[(0.0, temp_c), (1e4, temp_c)]).until(minutes)
 }
 
 const STEPS: &[(f64, f64)] =
@@ -284,14 +285,14 @@ fn of_whole_mashes(quantity: &str, inputs: &Inputs, id: &str) -> Option<f64> {
         "beta-amylase left" => held(&lab, ratio, temp_c?, minutes)?.beta(),
         "alpha-amylase left" => held(&lab, ratio, temp_c?, minutes)?.alpha(),
         "congress mash: attenuation limit" => {
-            Mash::new(&PALE, &fine(), ratio, CONGRESS).until(115.0)?.attenuation()
+            Mash::new(&pale(), &fine(), ratio, CONGRESS).until(115.0)?.attenuation()
         }
         "congress mash: minutes at 70 C to iodine normal" => congress_iodine_min()?,
         "alpha rest at 72 C completes conversion, laboratory grist" => {
-            Mash::new(&PALE, &lab, 3.0, STEPS).until(69.0)?.conversion()
+            Mash::new(&pale(), &lab, 3.0, STEPS).until(69.0)?.conversion()
         }
         "and leaves no paste, home grist" => {
-            Mash::new(&PALE, &Kinetics::default(), 3.0, STEPS).until(69.0)?.paste()
+            Mash::new(&pale(), &Kinetics::default(), 3.0, STEPS).until(69.0)?.paste()
         }
         "conversion of a coarse crush" => {
             let (grit, grit_s) = (inputs.get("grit")?, inputs.get("tau_grit_s")?);
@@ -303,18 +304,18 @@ fn of_whole_mashes(quantity: &str, inputs: &Inputs, id: &str) -> Option<f64> {
 }
 
 /// Nine parts of the pale malt and one of a malt whose starch is turned, as the row mixes them.
-fn with_dextrin_malt() -> Mix {
+fn with_dextrin_malt() -> Grist {
     let turned = 0.041 / 0.622; // starch of that malt in the starch of the grist
-    Mix {
-        extract: 0.9 * 0.81 + 0.1 * 0.76,
-        other: 0.9 * 0.165 + 0.1 * 0.35,
-        other_sugar: 0.9 * 0.085 + 0.1 * 0.10,
-        limit_shift: 0.15 * turned,
-        cooked: turned,
-        alpha: 0.91,
-        beta: 0.91,
-        ..PALE
-    }
+    let mut grist = pale();
+    grist.extract_fine_dry = 0.9 * 0.81 + 0.1 * 0.76;
+    grist.other_dry = 0.9 * 0.165 + 0.1 * 0.35;
+    grist.other_sugar_dry = 0.9 * 0.085 + 0.1 * 0.10;
+    grist.starch_dry = (grist.extract_fine_dry - grist.other_dry) / LAB_HYDRATION;
+    grist.limit_shift = 0.15 * turned;
+    grist.gelatinised = turned;
+    grist.alpha = 0.91;
+    grist.beta = 0.91;
+    grist
 }
 
 fn most_fermentable_c(k: &Kinetics) -> Option<f64> {
@@ -331,7 +332,7 @@ fn most_fermentable_c(k: &Kinetics) -> Option<f64> {
 
 /// Minutes after reaching 70 °C until paste stays below what iodine shows.
 fn congress_iodine_min() -> Option<f64> {
-    let mut mash = Mash::new(&PALE, &fine(), 4.5, CONGRESS);
+    let mut mash = Mash::new(&pale(), &fine(), 4.5, CONGRESS);
     let (mut last_over, mut minute) = (0.0, 0.0);
     while minute < 115.0 {
         minute += 0.5;
@@ -345,13 +346,13 @@ fn congress_iodine_min() -> Option<f64> {
 
 fn of_vectors(quantity: &str, inputs: &Inputs) -> Option<f64> {
     if quantity == "mass closure of every mash above" {
-        return Some(Mash::new(&PALE, &Kinetics::default(), 3.0, STEPS).until(85.0)?.closure());
+        return Some(Mash::new(&pale(), &Kinetics::default(), 3.0, STEPS).until(85.0)?.closure());
     }
     let (what, grist) = quantity.split_once(", ")?;
     let kinetics = if grist.starts_with("laboratory") { laboratory() } else { Kinetics::default() };
     let minutes = inputs.get("minutes")?;
     let mash = if grist.ends_with("step mash") {
-        Mash::new(&PALE, &kinetics, 3.0, STEPS).until(minutes)?
+        Mash::new(&pale(), &kinetics, 3.0, STEPS).until(minutes)?
     } else {
         held(&kinetics, inputs.get("liquor_kg_per_kg")?, inputs.get("t_c")?, minutes)?
     };

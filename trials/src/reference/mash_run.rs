@@ -2,25 +2,28 @@
 //!
 //! Knows no vessel and no heat: the temperature is given, the rates are those of `process::mash`.
 
+use matter::malt::{Grist, LAB_HYDRATION};
 use matter::wort;
 use numerics::dopri::{Options, Stepper, System};
-use process::mash::{self, Kinetics, LIQUID, MashNode, Mix, Prepared, SOLID, Start};
+use process::mash::{self, Kinetics, LIQUID, MashNode, Prepared, SOLID, Start};
 
 const STATES: usize = SOLID + LIQUID;
 
-/// The grist of the rows: pale malt, per kilogram as weighed.
-pub const PALE: Mix = Mix {
-    mass_kg: 1.0,
-    moisture: 0.04,
-    extract: 0.81,
-    other: 0.165,
-    other_sugar: 0.085,
-    limit_shift: 0.0,
-    cooked: 0.0,
-    gel_shift_k: 0.0,
-    alpha: 1.0,
-    beta: 1.0,
-};
+/// The grist of the rows: pale malt, one kilogram as weighed.
+pub fn pale() -> Grist {
+    let mut grist = Grist::default();
+    grist.mass_kg = 1.0;
+    grist.moisture = 0.04;
+    grist.dry_kg = 0.96;
+    grist.extract_fine_dry = 0.81;
+    grist.fine_coarse_dry = 0.015; // grits wet in the time that the row states
+    grist.other_dry = 0.165;
+    grist.other_sugar_dry = 0.085;
+    grist.starch_dry = (0.81 - 0.165) / LAB_HYDRATION;
+    grist.alpha = 1.0;
+    grist.beta = 1.0;
+    grist
+}
 
 /// A mash with what is needed to tell its state.
 pub struct Mash {
@@ -35,13 +38,18 @@ pub struct Mash {
 
 impl Mash {
     /// A mash at dough-in.
-    pub fn new(mix: &Mix, kinetics: &Kinetics, liquor_kg_kg: f64, course: &[(f64, f64)]) -> Mash {
-        let start = mash::start(mix, kinetics);
+    pub fn new(
+        grist: &Grist,
+        kinetics: &Kinetics,
+        liquor_kg_kg: f64,
+        course: &[(f64, f64)],
+    ) -> Mash {
+        let start = mash::start(grist, kinetics);
         let mut state = [0.0; STATES];
         state[..SOLID].copy_from_slice(&start.solids);
         state[SOLID..].copy_from_slice(&start.liquid);
         let prepared = start.kinetics.prepare(5.5);
-        let liquor_kg = liquor_kg_kg * mix.mass_kg;
+        let liquor_kg = liquor_kg_kg * grist.mass_kg;
         Mash { start, prepared, liquor_kg, course: course.to_vec(), state, time_s: 0.0 }
     }
 

@@ -3,10 +3,12 @@
 //! Holds no number of its own: the rows stand in `reference/checks/*.csv`, the rows without code
 //! in `reference/no-code-yet.csv`, the rows that cannot pass in `reference/departures.csv`.
 
+pub mod bed_run;
 pub mod boil;
 pub mod chill;
 pub mod ferment;
 pub mod fitout;
+pub mod hop_run;
 pub mod hops;
 pub mod instruments;
 pub mod lauter;

@@ -29,7 +29,7 @@ impl Element {
         self.get("d")
             .split(|c: char| c.is_alphabetic() || c == ' ')
             .filter(|s| !s.is_empty())
-            .map(|s| s.parse().unwrap())
+            .map(|s| s.parse().expect("a number"))
             .collect()
     }
 }
@@ -111,5 +111,5 @@ fn unescape(text: &str) -> String {
 #[allow(dead_code)] // not every test file reads texts
 pub(crate) fn texts(elements: &[Element]) -> Vec<String> {
     let texts = elements.iter().filter(|e| e.name == "text" || e.name == "tspan");
-    texts.map(|e| e.text.clone()).filter(|t| !t.is_empty()).collect()
+    texts.map(|e| e.text.replace('\u{202f}', " ")).filter(|t| !t.is_empty()).collect()
 }

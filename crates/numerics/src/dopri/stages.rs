@@ -123,35 +123,25 @@ impl Stages {
     }
 
     /// Error of the step over its tolerance, root mean square over the states: 1 just passes.
-    /// Not finite if any rate or state is not.
-    pub(super) fn error(&self, h: f64, y: &[f64], options: &Options) -> f64 {
+    /// Not finite if any rate is not.
+    pub(super) fn error(&mut self, h: f64, y: &[f64], options: &Options) -> f64 {
         let n = y.len();
         let (k1, k2, k3) = (&self.k1[..n], &self.k2[..n], &self.k3[..n]);
         let (k4, k5) = (&self.k4[..n], &self.k5[..n]);
         let (k6, k7, end) = (&self.k6[..n], &self.k7[..n], &self.end[..n]);
-        let scales = &options.scales[..n];
+        let (scales, squares) = (&options.scales[..n], &mut self.trial[..n]);
         let (relative, absolute) = (options.relative, 0.1 * options.relative);
-        let mut sums = [0.0; 4];
-        let share = |i: usize| {
+        let e = E.map(|e| h * e);
+        for i in 0..n {
             // The second stage has no weight, but a rate that is not finite must show.
-            let early = E[0] * k1[i] + 0.0 * k2[i] + E[1] * k3[i];
-            let late = E[4] * k6[i] + E[5] * k7[i];
-            let error = h * (early + (E[2] * k4[i] + E[3] * k5[i]) + late);
+            let early = e[0] * k1[i] + 0.0 * k2[i] + e[1] * k3[i];
+            let error = early + (e[2] * k4[i] + e[3] * k5[i]) + (e[4] * k6[i] + e[5] * k7[i]);
             let (before, after) = (y[i].abs(), end[i].abs());
             let size = if before > after { before } else { after };
             let ratio = error / (absolute * scales[i] + relative * size);
-            ratio * ratio
-        };
-        let whole = n - n % 4;
-        for i in (0..whole).step_by(4) {
-            for (lane, sum) in sums.iter_mut().enumerate() {
-                *sum += share(i + lane);
-            }
+            squares[i] = ratio * ratio;
         }
-        for i in whole..n {
-            sums[0] += share(i);
-        }
-        ((sums[0] + sums[1] + sums[2] + sums[3]) / n.max(1) as f64).sqrt()
+        (sum(squares) / n.max(1) as f64).sqrt()
     }
 
     /// The curve through the step just made from `y`.
@@ -188,4 +178,19 @@ impl Stages {
         y.copy_from_slice(&self.end);
         std::mem::swap(&mut self.k1, &mut self.k7);
     }
+}
+
+/// A sum in four rows side by side, always in the same order.
+fn sum(values: &[f64]) -> f64 {
+    let fours = values.chunks_exact(4);
+    let mut rows = [0.0; 4];
+    for (row, value) in rows.iter_mut().zip(fours.remainder()) {
+        *row = *value;
+    }
+    for four in fours {
+        for (row, value) in rows.iter_mut().zip(four) {
+            *row += value;
+        }
+    }
+    (rows[0] + rows[1]) + (rows[2] + rows[3])
 }

@@ -53,8 +53,8 @@ pub fn settle(bed: &Bed, mash: &Settled) -> Result<[f64; BED_STATES], DomainErro
     let spare_m3 = liquid_m3 - bed.mobile_m3 - bed.held_m3 - bed.under_m3;
     let free = spare_m3.max(0.0);
     let mobile = bed.mobile_m3 + spare_m3.min(0.0);
-    // Written so that NaN is refused too.
-    if !(mobile >= 0.999 * bed.mobile_left_m3() && mash.extract_kg >= 0.0) {
+    let enough = mobile >= 0.999 * bed.mobile_left_m3();
+    if !(liquid_m3.is_finite() && enough && mash.extract_kg >= 0.0) {
         return Err(DomainError {
             field: "liquid in the mash",
             value: 1e3 * liquid_m3,
@@ -157,7 +157,7 @@ pub fn under_m3(bed: &Bed, y: &[f64]) -> f64 {
 /// down to what the outlet cannot reach.
 pub fn drainable_m3(bed: &Bed, y: &[f64]) -> f64 {
     let mobile = (y[MOBILE_SHARE] * bed.mobile_m3 - bed.mobile_left_m3()).max(0.0);
-    let under = (under_m3(bed, y) - bed.dead_m3).max(0.0);
+    let under = (under_m3(bed, y) - bed.under_left_m3()).max(0.0);
     free_m3(bed, y).max(0.0) + mobile + under
 }
 

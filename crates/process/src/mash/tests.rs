@@ -154,6 +154,10 @@ fn prepared_laws_follow_the_written_ones() {
         assert!(near(at.beta, fb * k.beta.activity(temp_k)), "{temp_k}");
         assert!(near(at.alpha_loss_per_s, k.alpha_loss.rate_per_s(temp_k, 0.0)), "{temp_k}");
         assert!(near(at.beta_loss_per_s, k.beta_loss.rate_per_s(temp_k, 0.0)), "{temp_k}");
+        let gel = p.gelatinisation_per_s(temp_k, 8.0, 0.0);
+        let swelling = k.swelling_per_s;
+        assert!(near(gel[0], k.large_granules.rate_per_s(temp_k, swelling)), "{temp_k}");
+        assert!(near(gel[1], k.small_granules.rate_per_s(temp_k, swelling)), "{temp_k}");
         let plato = 0.05 * i as f64;
         let shelter = k.beta_loss.rate_per_s(338.15, plato) / k.beta_loss.per_s;
         assert!((p.at_plato(plato).beta / shelter - 1.0).abs() < 1e-6, "{plato}");

@@ -1,0 +1,236 @@
+//! The numbers a plan is free to choose, where they start, and which of them the brew leaves open.
+//! It simulates nothing.
+
+use crate::setting::{Place, stated_shares};
+use brew::{Brew, HopAmount, Reach, SpargeHow};
+use brewhouse::vessel::Screen;
+use matter::malt::Grist;
+use matter::water;
+
+/// Everything a procedure is built from.
+#[derive(Debug, Clone)]
+pub(crate) struct Choice {
+    pub(crate) grist_kg: f64,
+    pub(crate) shares: Vec<f64>,
+    pub(crate) strike_kg: f64,
+    pub(crate) strike_c: f64,
+    pub(crate) sparge_kg: f64,
+    pub(crate) sparge_c: f64,
+    /// Temperature of each rest.
+    pub(crate) rest_c: Vec<f64>,
+    /// Length of each rest, s.
+    pub(crate) rest_s: Vec<f64>,
+    /// How far rests marked `about` were moved, K; below the span their lengths grow instead.
+    pub(crate) shift_k: f64,
+    /// For each rest after the first: where the flame goes out, °C; liquor added, kg; share of the
+    /// mash drawn. Which one counts is said by how the rest is reached.
+    pub(crate) reach: Vec<f64>,
+    pub(crate) run_off_m3_s: f64,
+    pub(crate) pre_boil_m3: f64,
+    pub(crate) boil_s: f64,
+    pub(crate) hops_kg: Vec<f64>,
+    /// When the tank is lit again for the sparge, s from the day's start.
+    pub(crate) tank_light_s: f64,
+    /// When the kettle is lit, s from the day's start.
+    pub(crate) kettle_light_s: f64,
+    /// Liquor heated beyond what is used, kg.
+    pub(crate) reserve_kg: f64,
+    /// How rests are reached and the bed is washed, after what the brewhouse has.
+    pub(crate) ways: Ways,
+}
+
+/// How things are done on this brewhouse.
+#[derive(Debug, Clone)]
+pub(crate) struct Ways {
+    pub(crate) reach: Vec<Reach>,
+    pub(crate) sparge: SpargeHow,
+    pub(crate) bag: bool,
+    /// Liquor, mash and kettle are one pot.
+    pub(crate) one_pot: bool,
+    /// The liquor is heated in the kettle, which must be empty when wort comes.
+    pub(crate) kettle_heats_liquor: bool,
+    pub(crate) recirculation_m3_s: Option<f64>,
+    pub(crate) second_fill: bool,
+}
+
+/// Hottest sparge liquor: above it the bed passes 78 °C and starch dissolves that no enzyme is left
+/// for (common practice: about 77 °C keeps the bed below the limit).
+pub(crate) const SPARGE_C: f64 = 77.0;
+/// Run-off per bed area, m/s: 5 L/(min m²) (common practice at home; breweries 6 to 12).
+const RUN_OFF_M_S: f64 = 5e-3 / 60.0;
+/// How far rests marked `about` may be moved, K (our choice).
+pub(crate) const REST_SPAN_K: f64 = 6.0;
+/// Below this a rest makes no more fermentable wort, only slower, °C (highest fermentability of
+/// published mashes: 62 to 65 °C).
+const BEST_BETA_C: f64 = 62.5;
+/// Strike liquor per kg of grist where the brew does not say, kg (common practice).
+const THICKNESS: f64 = 3.0;
+/// Share of a grist's extract that is first supposed to reach the kettle; the simulation corrects.
+const FIRST_GUESS: f64 = 0.8;
+
+impl Ways {
+    pub(crate) fn of(place: &Place<'_>, brew: &Brew) -> Ways {
+        let p = &place.parts;
+        let bag = matches!(place.vessels[p.mash].screen, Some(Screen::Bag { .. }));
+        let one_pot = p.mash == p.kettle;
+        let kettle_heats_liquor = p.liquor == p.kettle;
+        Ways {
+            reach: brew.rests.iter().map(|r| r.by.clone()).collect(),
+            sparge: brew.sparge.how,
+            bag,
+            one_pot,
+            kettle_heats_liquor,
+            recirculation_m3_s: crate::setting::recirculation_m3_s(place.brewhouse),
+            second_fill: false,
+        }
+    }
+}
+
+impl Choice {
+    /// Where the search starts: closed balances with a guess of what the mash gives.
+    pub(crate) fn start(place: &Place<'_>, brew: &Brew, grist: &Grist, ways: Ways) -> Choice {
+        let wanted = &brew.wanted;
+        let fraction = wanted.gravity.value.mass_fraction();
+        let volume_m3 = wanted.volume.value.cubic_metres();
+        let extract_kg = volume_m3 * matter::wort::density_kg_m3(fraction, 20.0) * fraction;
+        let stated_kg: f64 = brew
+            .grist
+            .iter()
+            .map(|g| match &g.amount {
+                brew::GristAmount::Mass(m) => m.value.kilograms(),
+                _ => 0.0,
+            })
+            .sum();
+        let grist_kg = if stated_kg > 0.0 {
+            stated_kg
+        } else {
+            1.08 * extract_kg / (grist.extract_fine * FIRST_GUESS)
+        };
+        let boil_s = brew.boil.length.as_ref().map_or(3600.0, |l| l.value.seconds());
+        let kettle = place.vessels[place.parts.kettle];
+        let boil_off_m3 = 36.0 * kettle.section.mouth_m2() * boil_s / 3600.0 * 1e-3;
+        let pre_boil_m3 = volume_m3 / 0.96 + 1.5e-3 + boil_off_m3;
+        let thickness = brew.mash.thickness.map_or(THICKNESS, |t| 1e3 * t.m3_kg * 0.976);
+        let held_m3 = 1e-3 * grist_kg;
+        let no_sparge = ways.bag || matches!(ways.sparge, SpargeHow::None);
+        let strike_kg =
+            if no_sparge { 970.0 * (pre_boil_m3 + held_m3) } else { thickness * grist_kg };
+        let sparge_kg =
+            if no_sparge { 0.0 } else { (970.0 * (pre_boil_m3 + held_m3) - strike_kg).max(1.0) };
+        let rest_c: Vec<f64> = brew.rests.iter().map(|r| r.at.value.celsius()).collect();
+        let first_c = rest_c.first().copied().unwrap_or(66.0);
+        let reach = brew
+            .rests
+            .iter()
+            .enumerate()
+            .map(|(i, r)| match ways.reach.get(i) {
+                Some(Reach::HotLiquor) => 0.3 * strike_kg,
+                Some(Reach::Decoction { .. }) => 0.3,
+                _ => r.at.value.celsius() - 0.5,
+            })
+            .collect();
+        let tun = place.vessels[place.parts.mash];
+        let area_m2 = tun.section.area_m2(0.5 * tun.section.brim_height_m());
+        let usual = (RUN_OFF_M_S * area_m2).max(0.3e-3 / 60.0);
+        Choice {
+            grist_kg,
+            shares: stated_shares(brew),
+            strike_kg,
+            strike_c: first_c + 9.0,
+            sparge_kg,
+            sparge_c: brew.sparge.at.as_ref().map_or(SPARGE_C, |t| t.value.celsius()),
+            rest_c,
+            shift_k: 0.0,
+            rest_s: brew.rests.iter().map(|r| r.length.value.seconds()).collect(),
+            reach,
+            run_off_m3_s: brew
+                .sparge
+                .rate
+                .as_ref()
+                .map_or(usual, |r| r.value.cubic_metres_per_second()),
+            pre_boil_m3,
+            boil_s,
+            hops_kg: first_hops(brew, volume_m3),
+            tank_light_s: 0.0,
+            kettle_light_s: 0.0,
+            reserve_kg: if no_sparge && ways.kettle_heats_liquor {
+                0.0
+            } else {
+                place.brewhouse.reserve().cubic_metres() * water::density_kg_m3(75.0)
+            },
+            ways,
+        }
+    }
+
+    /// Moves the free rests together: warmer for less fermentable wort; cooler, though not below
+    /// where beta-amylase works best, and then longer, for more.
+    pub(crate) fn move_rests(&mut self, brew: &Brew, free: &[usize], shift_k: f64) {
+        self.shift_k = shift_k;
+        let cooler = shift_k.clamp(-REST_SPAN_K, REST_SPAN_K);
+        let longer = 1.0 + (-REST_SPAN_K - shift_k).max(0.0) / REST_SPAN_K;
+        for &i in free {
+            let stated_c = brew.rests[i].at.value.celsius();
+            self.rest_c[i] = (stated_c + cooler).max(stated_c.min(BEST_BETA_C));
+            if brew.rests[i].length.about {
+                self.rest_s[i] = longer * brew.rests[i].length.value.seconds();
+            }
+        }
+    }
+
+    /// No liquor is run over the grain.
+    pub(crate) fn no_sparge(&self) -> bool {
+        self.ways.bag || matches!(self.ways.sparge, SpargeHow::None)
+    }
+
+    /// Cold liquor filled into the tank before heating, kg.
+    pub(crate) fn fill_kg(&self, left_kg: f64) -> f64 {
+        let infused: f64 = self
+            .ways
+            .reach
+            .iter()
+            .zip(&self.reach)
+            .skip(1)
+            .map(|(way, &kg)| if matches!(way, Reach::HotLiquor) { kg } else { 0.0 })
+            .sum();
+        let sparge = if self.ways.second_fill { 0.0 } else { self.sparge_kg };
+        self.strike_kg + infused + sparge + self.reserve_kg + left_kg
+    }
+}
+
+/// Hops for the first simulation: a fifth of their alpha ends as bitterness.
+fn first_hops(brew: &Brew, volume_m3: f64) -> Vec<f64> {
+    let wanted = brew.wanted.bitterness.as_ref().map_or(0.0, |b| b.value.ibu());
+    let shares = bitterness_shares(brew);
+    brew.hops
+        .iter()
+        .zip(shares)
+        .map(|(hop, share)| match &hop.amount {
+            HopAmount::Mass(m) => m.value.kilograms(),
+            _ => {
+                let alpha = hop.alpha.as_ref().map_or(0.08, |a| a.value.fraction()).max(1e-3);
+                share * wanted * 1e-3 * volume_m3 / (0.2 * alpha)
+            }
+        })
+        .collect()
+}
+
+/// What each addition is to give of the wanted bitterness; zero for those with a stated mass.
+pub(crate) fn bitterness_shares(brew: &Brew) -> Vec<f64> {
+    let wanted = brew.wanted.bitterness.as_ref().map_or(0.0, |b| b.value.ibu()).max(1e-9);
+    let mut shares: Vec<f64> = brew
+        .hops
+        .iter()
+        .map(|hop| match &hop.amount {
+            HopAmount::Gives(b) => b.value.ibu() / wanted,
+            HopAmount::Share(s) => s.value.fraction(),
+            _ => 0.0,
+        })
+        .collect();
+    let rests: Vec<usize> =
+        (0..brew.hops.len()).filter(|&i| matches!(brew.hops[i].amount, HopAmount::Rest)).collect();
+    let left = (1.0 - shares.iter().sum::<f64>()).max(0.0);
+    for &i in &rests {
+        shares[i] = left / rests.len() as f64;
+    }
+    shares
+}

@@ -1,0 +1,58 @@
+//! Numbers in the sentences of a plan, in the person's units. It knows no step.
+
+use quantity::{
+    Duration, Length, Mass, Power, Temperature, TemperatureDifference, UnitSystem, Volume,
+    VolumeFlow, write, write_hops,
+};
+
+/// Writes SI numbers in one system of units.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Say(pub(crate) UnitSystem);
+
+impl Say {
+    pub(crate) fn us(self) -> bool {
+        self.0 == UnitSystem::Us
+    }
+
+    pub(crate) fn volume(self, m3: f64) -> String {
+        write(Volume::from_cubic_metres(m3), self.0)
+    }
+
+    pub(crate) fn temp(self, c: f64) -> String {
+        write(Temperature::from_celsius(c), self.0)
+    }
+
+    pub(crate) fn rise(self, k: f64) -> String {
+        write(TemperatureDifference::from_kelvin(k), self.0)
+    }
+
+    pub(crate) fn mass(self, kg: f64) -> String {
+        write(Mass::from_kilograms(kg), self.0)
+    }
+
+    pub(crate) fn hops(self, kg: f64) -> String {
+        write_hops(Mass::from_kilograms(kg), self.0)
+    }
+
+    pub(crate) fn length(self, m: f64) -> String {
+        write(Length::from_metres(m), self.0)
+    }
+
+    pub(crate) fn flow(self, m3_s: f64) -> String {
+        write(VolumeFlow::from_cubic_metres_per_second(m3_s), self.0)
+    }
+
+    pub(crate) fn power(self, w: f64) -> String {
+        write(Power::from_watts(w), self.0)
+    }
+
+    pub(crate) fn minutes(self, s: f64) -> String {
+        write(Duration::from_minutes((s / 60.0).round()), self.0)
+    }
+
+    /// Minutes and seconds, for a jug.
+    pub(crate) fn jug_time(self, s: f64) -> String {
+        let whole = s.round().max(0.0);
+        format!("{:.0} min {:02.0} s", (whole / 60.0).floor(), whole % 60.0)
+    }
+}

@@ -1,0 +1,399 @@
+//! The steps of the day in words and numbers, from a solved day: what to do, when, what ends it,
+//! what to expect. It solves nothing and judges nothing.
+
+mod boil;
+mod mash;
+mod run_off;
+
+use crate::output::{
+    CautionText, DayPart, EndKind, EndsWhen, Expected, Operation, Step,
+};
+use crate::readings::round;
+use crate::say::Say;
+use crate::setting::Place;
+use crate::solve::Solved;
+use brew::Brew;
+use brewhouse::caution::Caution;
+use brewhouse::vessel::Vessel;
+use brewhouse::{HeaterKind, Recirculate};
+use day::procedure::OperationIndex;
+use quantity::UnitSystem;
+use serde_json::{Map, Value};
+
+/// Makes the steps of a solved day.
+pub(crate) struct Steps<'a> {
+    pub(crate) place: &'a Place<'a>,
+    pub(crate) brew: &'a Brew,
+    pub(crate) solved: &'a Solved,
+    pub(crate) steps: Vec<Step>,
+}
+
+/// What a step says beside its times.
+pub(crate) struct Told<'a> {
+    pub(crate) id: &'a str,
+    pub(crate) vessel: &'a str,
+    pub(crate) operation: Operation,
+    pub(crate) part: DayPart,
+    pub(crate) after: &'a [&'a str],
+}
+
+/// All steps of a solved day, in order of time.
+pub(crate) fn steps(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Vec<Step> {
+    let mut told = Steps { place, brew, solved, steps: Vec::new() };
+    told.before_heating();
+    told.mash();
+    told.run_off();
+    told.boil();
+    told.chill();
+    let mut steps = told.steps;
+    steps.sort_by(|a, b| a.starts_min.total_cmp(&b.starts_min));
+    steps
+}
+
+pub(crate) fn by_word() -> EndsWhen {
+    EndsWhen { kind: EndKind::Word, value: None, unit: None }
+}
+
+pub(crate) fn after_minutes(min: f64) -> EndsWhen {
+    EndsWhen { kind: EndKind::Time, value: Some(round(min, 1)), unit: Some("min".into()) }
+}
+
+pub(crate) fn at_temperature(c: f64) -> EndsWhen {
+    EndsWhen { kind: EndKind::Temperature, value: Some(round(c, 2)), unit: Some("°C".into()) }
+}
+
+pub(crate) fn at_volume(l: f64) -> EndsWhen {
+    EndsWhen { kind: EndKind::Volume, value: Some(round(l, 2)), unit: Some("L".into()) }
+}
+
+/// Settings of a step: keys with their unit.
+pub(crate) fn set(pairs: &[(&str, Value)]) -> Map<String, Value> {
+    pairs.iter().map(|(key, value)| ((*key).to_string(), value.clone())).collect()
+}
+
+/// A number of a setting.
+pub(crate) fn num(value: f64, decimals: i32) -> Value {
+    Value::from(round(value, decimals))
+}
+
+impl<'a> Steps<'a> {
+    pub(crate) fn vessel(&self, pot: usize) -> &'a Vessel {
+        self.place.vessels[pot]
+    }
+
+    pub(crate) fn start_min(&self, op: OperationIndex) -> f64 {
+        self.solved.trace.of(op).start_s / 60.0
+    }
+
+    pub(crate) fn end_min(&self, op: OperationIndex) -> f64 {
+        self.solved.trace.of(op).end_s / 60.0
+    }
+
+    /// Adds a step; its sentence is written once for each system of units.
+    pub(crate) fn tell(
+        &mut self,
+        told: &Told<'_>,
+        times_min: (f64, f64),
+        set: Map<String, Value>,
+        ends_when: EndsWhen,
+        words: impl Fn(Say) -> String,
+    ) -> &mut Step {
+        self.steps.push(Step {
+            id: told.id.into(),
+            vessel: told.vessel.into(),
+            operation: told.operation,
+            part: told.part,
+            starts_min: round(times_min.0, 2),
+            after: told.after.iter().map(|s| (*s).to_string()).collect(),
+            set,
+            ends_when,
+            ends_min: round(times_min.1, 2),
+            expected: Vec::new(),
+            cautions: Vec::new(),
+            words: words(Say(UnitSystem::Metric)),
+            words_us: words(Say(UnitSystem::Us)),
+        });
+        let last = self.steps.len() - 1;
+        &mut self.steps[last]
+    }
+
+    /// How a heater is named in a sentence, with what to look at.
+    pub(crate) fn light(&self, pot: usize, setting: f64, say: Say) -> String {
+        let vessel = self.vessel(pot);
+        let Some(heater) = &vessel.heater else { return "Heat".into() };
+        let share = |s: f64| {
+            heater
+                .marks
+                .iter()
+                .find(|m| (m.share.value.fraction() - s).abs() < 0.02)
+                .map(|m| m.name.clone())
+        };
+        match heater.kind {
+            HeaterKind::Element => {
+                let height = heater.height.as_ref().map(|h| say.length(h.value.metres()));
+                let bare = height.map_or(String::new(), |h| {
+                    format!(": it stands {h} up and must never be bare")
+                });
+                format!("Element on{bare}")
+            }
+            HeaterKind::Induction | HeaterKind::HotPlate => match share(setting) {
+                Some(mark) => format!("Plate to {mark}"),
+                None => "Plate on, full".into(),
+            },
+            HeaterKind::Burner | HeaterKind::Hob => match share(setting) {
+                Some(mark) => format!("Flame to the {mark}"),
+                None if setting > 0.95 => "Flame full".into(),
+                None => "Flame on".into(),
+            },
+        }
+    }
+
+    /// The jug streams are timed with.
+    pub(crate) fn jug_m3(&self) -> f64 {
+        let b = self.place.brewhouse;
+        match (&b.instruments.jug, &b.recirculate) {
+            (Some(jug), _) => jug.value.cubic_metres(),
+            (None, Recirculate::Jug { volume }) => volume.cubic_metres(),
+            _ => 2e-3,
+        }
+    }
+
+    /// Mass of a pot with its contents, kg.
+    pub(crate) fn weight_kg(&self, pot: usize, held_kg: f64) -> f64 {
+        let p = &self.solved.setting.pots[pot];
+        // steel: 500 J/(kg K)
+        held_kg + (p.wall_j_k + p.base_j_k) / 500.0
+    }
+
+    fn before_heating(&mut self) {
+        let marks = self.solved.built.marks.clone();
+        let tank_pot = self.place.parts.liquor;
+        let tank = self.vessel(tank_pot);
+        let (start, end) = (self.start_min(marks.set_up), self.end_min(marks.set_up));
+        let set_up = Told {
+            id: "set-up",
+            vessel: "brewhouse",
+            operation: Operation::SetUp,
+            part: DayPart::BeforeHeating,
+            after: &[],
+        };
+        let cautions = self.day_cautions();
+        self.tell(&set_up, (start, end), Map::new(), by_word(), |_| {
+            "Set up: pots level, hoses clamped, all valves shut. Read grain, liquor and air.".into()
+        })
+        .cautions = cautions;
+        self.weigh(start, end);
+        let fill = Told {
+            id: "fill",
+            vessel: &tank.key,
+            operation: Operation::Fill,
+            part: DayPart::BeforeHeating,
+            after: &["set-up"],
+        };
+        let filled = self.solved.trace.after(marks.fill, tank_pot);
+        let times = (self.start_min(marks.fill), self.end_min(marks.fill));
+        let sets = set(&[
+            ("volume_l", num(1e3 * filled.volume_m3, 2)),
+            ("temperature_c", num(self.solved.setting.source_c, 1)),
+        ]);
+        let reserve_m3 = self.solved.choice.reserve_kg / 970.0;
+        self.tell(&fill, times, sets, at_volume(1e3 * filled.volume_m3), |say| {
+            let kept = if reserve_m3 > 0.0 {
+                format!(", {} of it in reserve", say.volume(reserve_m3))
+            } else {
+                String::new()
+            };
+            format!("Fill cold: {}{kept}.", say.volume(filled.volume_m3))
+        })
+        .expected = vec![crate::readings::dip(tank, filled.volume_m3)];
+        self.treat(&tank.key, times.1);
+        self.heat_strike(tank);
+    }
+
+    fn weigh(&mut self, start: f64, end: f64) {
+        let choice = &self.solved.choice;
+        let malts: Vec<(String, f64)> = self
+            .brew
+            .grist
+            .iter()
+            .zip(&choice.shares)
+            .map(|(item, share)| {
+                let name = item.name.clone().unwrap_or_else(|| item.malt.clone());
+                (name, share * choice.grist_kg)
+            })
+            .collect();
+        let told = Told {
+            id: "mill",
+            vessel: "brewhouse",
+            operation: Operation::Mill,
+            part: DayPart::BeforeHeating,
+            after: &[],
+        };
+        let sets = set(&[("malt_kg", num(choice.grist_kg, 3))]);
+        self.tell(&told, (start, end), sets, by_word(), |say| {
+            let list: Vec<String> =
+                malts.iter().map(|(name, kg)| format!("{} {}", say.mass(*kg), name)).collect();
+            format!("Weigh and mill: {}.", list.join(", "))
+        })
+        .cautions = vec![caution(&Caution::Mill)];
+    }
+
+    fn treat(&mut self, vessel: &str, at_min: f64) {
+        let doses = self.solved.liquor.doses.clone();
+        if doses.is_empty() {
+            return;
+        }
+        let told = Told {
+            id: "treat",
+            vessel,
+            operation: Operation::Treat,
+            part: DayPart::BeforeHeating,
+            after: &["fill"],
+        };
+        let mut sets = Map::new();
+        for dose in &doses {
+            let key = if dose.is_acid { "acid_ml" } else { "salt_g" };
+            let sum = sets.get(key).and_then(Value::as_f64).unwrap_or(0.0) + dose.amount;
+            sets.insert(key.into(), num(sum, 2));
+        }
+        let acid = doses.iter().any(|d| d.is_acid);
+        let step = self.tell(&told, (at_min, at_min), sets, by_word(), |say| {
+            let list: Vec<String> = doses
+                .iter()
+                .map(|d| {
+                    let into = match d.to {
+                        brew::LiquorUse::All => "",
+                        brew::LiquorUse::Strike => " for the strike",
+                        brew::LiquorUse::Sparge => " for the sparge",
+                    };
+                    let amount = match d.unit {
+                        "g" => say.hops(1e-3 * d.amount),
+                        _ => format!("{:.1} mL", d.amount),
+                    };
+                    format!("{amount} {}{into}", d.what)
+                })
+                .collect();
+            format!("Into the liquor: {}.", list.join(", "))
+        });
+        if acid {
+            step.cautions.push(caution(&Caution::Acid));
+        }
+    }
+
+    fn heat_strike(&mut self, tank: &Vessel) {
+        let marks = &self.solved.built.marks;
+        let pot = self.place.parts.liquor;
+        let strike_c = crate::readings::shows_c(tank, self.solved.choice.strike_c);
+        let times = (self.start_min(marks.heat_strike), self.end_min(marks.heat_strike));
+        let held = self.solved.trace.after(marks.heat_strike, pot);
+        let weight_kg = self.weight_kg(pot, held.mass_kg);
+        let told = Told {
+            id: "heat-strike",
+            vessel: &tank.key,
+            operation: Operation::Heat,
+            part: DayPart::BeforeHeating,
+            after: &["fill"],
+        };
+        let sets = set(&[
+            ("power_share", num(1.0, 2)),
+            ("temperature_c", num(strike_c, 1)),
+            ("lid", Value::from(true)),
+        ]);
+        let minutes = times.1 - times.0;
+        let name = tank.name.to_lowercase();
+        let lines: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
+            .iter()
+            .map(|&u| {
+                let say = Say(u);
+                format!(
+                    "{} on the {name}. {}. It takes about {} to {}.",
+                    if tank.lid.is_some() { "Lid" } else { "No lid is" },
+                    self.light(pot, 1.0, say),
+                    say.minutes(60.0 * minutes),
+                    say.temp(strike_c)
+                )
+            })
+            .collect();
+        let cautions = self.heat_cautions(pot, minutes, weight_kg, held.temp_c);
+        let expected = vec![crate::readings::temperature(tank, held.temp_c)];
+        let step = self.tell(&told, times, sets, at_temperature(strike_c), |say| {
+            lines[usize::from(say.us())].clone()
+        });
+        step.expected = expected;
+        step.cautions = cautions;
+    }
+
+    /// Cautions of the whole day.
+    fn day_cautions(&self) -> Vec<CautionText> {
+        let b = self.place.brewhouse;
+        let mut all = Vec::new();
+        let flames =
+            b.vessels.iter().filter_map(|v| v.heater.as_ref()).any(|h| h.kind.is_flame());
+        let burner = b
+            .vessels
+            .iter()
+            .filter_map(|v| v.heater.as_ref())
+            .any(|h| h.kind == HeaterKind::Burner);
+        let mains = b
+            .vessels
+            .iter()
+            .filter_map(|v| v.heater.as_ref())
+            .any(|h| !h.kind.is_flame())
+            || b.pump.is_some();
+        if flames {
+            all.push(caution(&Caution::FumeSigns));
+            all.push(caution(&Caution::Clothes));
+        }
+        if burner {
+            all.push(caution(&Caution::HookUp));
+        }
+        if mains {
+            all.push(caution(&Caution::Leads));
+        }
+        all.push(caution(&Caution::WetFloor));
+        all
+    }
+
+    /// Cautions of heating a pot.
+    pub(crate) fn heat_cautions(
+        &self,
+        pot: usize,
+        minutes: f64,
+        weight_kg: f64,
+        temp_c: f64,
+    ) -> Vec<CautionText> {
+        use brewhouse::caution::when;
+        let vessel = self.vessel(pot);
+        let b = self.place.brewhouse;
+        let mut all = Vec::new();
+        all.extend(when::carry(weight_kg, temp_c));
+        if vessel.stand.value.metres() > 0.05 && weight_kg > 15.0 {
+            all.extend(when::stand(weight_kg, vessel.stand_bears.map(|m| m.kilograms())));
+        }
+        if let Some(heater) = &vessel.heater {
+            all.extend(when::flame(heater, b.place, minutes));
+            if heater.kind.is_flame() {
+                all.push(Caution::Lighting);
+            }
+            if heater.kind == HeaterKind::Element {
+                all.push(Caution::Element);
+            }
+        }
+        all.iter().map(caution).collect()
+    }
+}
+
+/// A caution in both systems of units.
+pub(crate) fn caution(c: &Caution) -> CautionText {
+    CautionText {
+        id: c.id().into(),
+        strength: c.strength().word().into(),
+        words: c.text(UnitSystem::Metric),
+        words_us: c.text(UnitSystem::Us),
+    }
+}
+
+/// Joins readings that exist.
+pub(crate) fn readings(list: impl IntoIterator<Item = Expected>) -> Vec<Expected> {
+    list.into_iter().collect()
+}

@@ -1,0 +1,372 @@
+//! Steps of recirculation, run-off and sparge.
+
+use super::{Steps, Told, after_minutes, at_temperature, at_volume, by_word, caution, num, set};
+use crate::output::{DayPart, Operation};
+use crate::procedure::VORLAUF_M3_S;
+use crate::readings;
+use brewhouse::caution::when;
+use brewhouse::{HeaterKind, Recirculate};
+use serde_json::{Map, Value};
+
+impl Steps<'_> {
+    pub(crate) fn run_off(&mut self) {
+        self.tank_again();
+        self.recirculate();
+        if self.solved.built.marks.lift.is_some() {
+            self.lift();
+            return;
+        }
+        self.running();
+        self.sparge();
+        self.drains();
+        self.move_burner();
+    }
+
+    fn last_rest(&self) -> String {
+        format!("rest-{}", self.solved.choice.rest_c.len())
+    }
+
+    fn tank_again(&mut self) {
+        let marks = self.solved.built.marks.clone();
+        let pot = self.place.parts.liquor;
+        let tank = self.vessel(pot);
+        if let Some(op) = marks.refill_tank {
+            let after = self.solved.trace.after(op, pot);
+            let added_m3 = after.volume_m3 - self.solved.trace.before(op, pot).volume_m3;
+            let told = Told {
+                id: "fill-again",
+                vessel: &tank.key,
+                operation: Operation::Fill,
+                part: DayPart::Mash,
+                after: &["strike"],
+            };
+            let times = (self.start_min(op), self.end_min(op));
+            let sets = set(&[("volume_l", num(1e3 * added_m3, 2))]);
+            self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3), |say| {
+                format!("Fill the tank again: {} cold.", say.volume(added_m3))
+            })
+            .expected = vec![readings::dip(tank, after.volume_m3)];
+        }
+        let Some(op) = marks.heat_sparge else { return };
+        let seen = self.solved.trace.after(op, pot);
+        let shown_c = readings::shows_c(tank, seen.temp_c);
+        let told = Told {
+            id: "heat-sparge",
+            vessel: &tank.key,
+            operation: Operation::Heat,
+            part: DayPart::Mash,
+            after: &["strike"],
+        };
+        let times = (self.start_min(op), self.end_min(op));
+        let sets = set(&[
+            ("power_share", num(1.0, 2)),
+            ("temperature_c", num(shown_c, 1)),
+            ("lid", Value::from(true)),
+        ]);
+        let lit: Vec<String> = [quantity::UnitSystem::Metric, quantity::UnitSystem::Us]
+            .iter()
+            .map(|&u| self.light(pot, 1.0, crate::say::Say(u)))
+            .collect();
+        let expected = vec![readings::temperature(tank, seen.temp_c)];
+        self.tell(&told, times, sets, at_temperature(shown_c), |say| {
+            format!("{}. Heat the liquor to {}.", lit[usize::from(say.us())], say.temp(shown_c))
+        })
+        .expected = expected;
+        if let Some(op) = marks.tank_off {
+            let at = self.start_min(op);
+            let told = Told {
+                id: "tank-off",
+                vessel: &tank.key,
+                operation: Operation::Handle,
+                part: DayPart::RunOff,
+                after: &["sparge"],
+            };
+            let flame = tank.heater.as_ref().is_some_and(|h| h.kind.is_flame());
+            let sets = set(&[("power_share", num(0.0, 2))]);
+            let seen = self.solved.trace.before(op, pot);
+            self.tell(&told, (at, at), sets, by_word(), |_| {
+                if flame { "Tank: flame out.".into() } else { "Tank: heater off.".into() }
+            })
+            .expected = vec![readings::dip(tank, seen.volume_m3)];
+        }
+    }
+
+    fn recirculate(&mut self) {
+        let Some(op) = self.solved.built.marks.recirculate else { return };
+        let pot = self.place.parts.mash;
+        let tun = self.vessel(pot);
+        let times = (self.start_min(op), self.end_min(op));
+        let minutes = times.1 - times.0;
+        let through_m3 = VORLAUF_M3_S * 60.0 * minutes;
+        let jug_m3 = self.jug_m3();
+        let jugs = (through_m3 / jug_m3).ceil();
+        let by_jug = matches!(self.place.brewhouse.recirculate, Recirculate::Jug { .. });
+        let last = self.last_rest();
+        let told = Told {
+            id: "recirculate",
+            vessel: &tun.key,
+            operation: Operation::Recirculate,
+            part: DayPart::RunOff,
+            after: &[&last],
+        };
+        let sets = set(&[("flow_l_min", num(6e4 * VORLAUF_M3_S, 2))]);
+        let seen = self.solved.trace.after(op, pot);
+        let under_m3 = self.solved.setting.pots[pot].under_m3;
+        let step = self.tell(&told, times, sets, after_minutes(minutes), |say| {
+            let much = say.volume(through_m3);
+            let below = say.volume(under_m3);
+            if by_jug {
+                format!(
+                    "Recirculate (vorlauf): {jugs:.0} jugs of {}, {much} in {}, gently back over \
+                     the bed; {below} lie below it.",
+                    say.volume(jug_m3),
+                    say.minutes(60.0 * minutes)
+                )
+            } else {
+                format!(
+                    "Recirculate (vorlauf) {}: throttle to {}. {much}, more than the {below} \
+                     below the bed.",
+                    say.minutes(60.0 * minutes),
+                    say.flow(VORLAUF_M3_S)
+                )
+            }
+        });
+        step.expected = vec![
+            readings::dip(tun, seen.volume_m3),
+            readings::jug(jug_m3, VORLAUF_M3_S),
+        ];
+        step.cautions = when::transfer(seen.temp_c).iter().map(caution).collect();
+    }
+
+    fn running(&mut self) {
+        let marks = self.solved.built.marks.clone();
+        let Some(&op) = marks.run_offs.first() else { return };
+        let (tun_pot, kettle_pot) = (self.place.parts.mash, self.place.parts.kettle);
+        let (tun, kettle) = (self.vessel(tun_pot), self.vessel(kettle_pot));
+        let flow = self.solved.choice.run_off_m3_s;
+        let jug_m3 = self.jug_m3();
+        let last = self.last_rest();
+        let before =
+            if marks.recirculate.is_some() { "recirculate".to_string() } else { last };
+        let told = Told {
+            id: "run-off",
+            vessel: &tun.key,
+            operation: Operation::RunOff,
+            part: DayPart::RunOff,
+            after: &[&before],
+        };
+        let times = (self.start_min(op), self.end_min(op));
+        let full = self.solved.trace.after(op, kettle_pot);
+        let sets = set(&[
+            ("flow_l_min", num(6e4 * flow, 3)),
+            ("volume_l", num(1e3 * full.volume_m3, 2)),
+        ]);
+        let into = kettle.name.to_lowercase();
+        let temp_c = self.solved.trace.before(op, tun_pot).temp_c;
+        let step = self.tell(&told, times, sets, at_volume(1e3 * full.volume_m3), |say| {
+            format!(
+                "Clear? Hose end into the {into}, below its surface. Run off at {}: the {} jug in \
+                 {}. To {}.",
+                say.flow(flow),
+                say.volume(jug_m3),
+                say.jug_time(jug_m3 / flow),
+                say.volume(full.volume_m3)
+            )
+        });
+        step.expected =
+            vec![readings::jug(jug_m3, flow), readings::dip(kettle, full.volume_m3)];
+        step.cautions = when::transfer(temp_c).iter().map(caution).collect();
+        let Some(first) = marks.first_runnings else { return };
+        let at = self.start_min(first);
+        let plato = self.solved.trace.of(first).at_start.valve_plato;
+        let drawn_m3 = self.solved.setting.pots[tun_pot].under_m3;
+        let told = Told {
+            id: "read-first-runnings",
+            vessel: &tun.key,
+            operation: Operation::Read,
+            part: DayPart::RunOff,
+            after: &["run-off"],
+        };
+        let expected = vec![readings::gravity(self.place.brewhouse, plato)];
+        self.tell(&told, (at, at), Map::new(), by_word(), |say| {
+            if drawn_m3 > 1e-3 {
+                format!("First runnings, cooled, once {} are drawn.", say.volume(drawn_m3))
+            } else {
+                "First runnings, cooled.".into()
+            }
+        })
+        .expected = expected;
+    }
+
+    fn sparge(&mut self) {
+        let marks = self.solved.built.marks.clone();
+        let Some(op) = marks.sparge else { return };
+        let (tank_pot, tun_pot) = (self.place.parts.liquor, self.place.parts.mash);
+        let (tank, tun) = (self.vessel(tank_pot), self.vessel(tun_pot));
+        let before = self.solved.trace.before(op, tank_pot);
+        let after = self.solved.trace.after(op, tank_pot);
+        let m3 = before.volume_m3 - after.volume_m3;
+        let level = self.solved.trace.before(op, tun_pot);
+        let level_m = tun.section.height_m(level.volume_m3);
+        let told = Told {
+            id: "sparge",
+            vessel: &tun.key,
+            operation: Operation::Sparge,
+            part: DayPart::RunOff,
+            after: &["run-off"],
+        };
+        let times = (self.start_min(op), self.end_min(op));
+        let shown_c = readings::shows_c(tank, before.temp_c);
+        let sets = set(&[
+            ("volume_l", num(1e3 * m3, 2)),
+            ("temperature_c", num(shown_c, 1)),
+            ("flow_l_min", num(6e4 * self.solved.choice.run_off_m3_s, 3)),
+        ]);
+        let step = self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3), |say| {
+            format!(
+                "Open the liquor valve slowly, {}. {} in all. Keep the mash at {} by the liquor \
+                 valve; look every 5 minutes.",
+                say.temp(shown_c),
+                say.volume(m3),
+                say.length(level_m)
+            )
+        });
+        step.cautions = when::transfer(before.temp_c).iter().map(caution).collect();
+        let told = Told {
+            id: "sparge-ends",
+            vessel: &tank.key,
+            operation: Operation::Handle,
+            part: DayPart::RunOff,
+            after: &["sparge"],
+        };
+        let millimetres = tank.section.height_m(after.volume_m3);
+        self.tell(&told, (times.1, times.1), Map::new(), by_word(), |say| {
+            format!("Tank dips {}: shut the liquor valve.", say.length(millimetres))
+        })
+        .expected = vec![readings::dip(tank, after.volume_m3)];
+    }
+
+    fn drains(&mut self) {
+        let marks = self.solved.built.marks.clone();
+        let (tun_pot, kettle_pot) = (self.place.parts.mash, self.place.parts.kettle);
+        let (tun, kettle) = (self.vessel(tun_pot), self.vessel(kettle_pot));
+        for (k, (&refill, &run_off)) in
+            marks.refills.iter().zip(marks.run_offs.iter().skip(1)).enumerate()
+        {
+            let tank_pot = self.place.parts.liquor;
+            let seen = self.solved.trace.before(refill, tank_pot);
+            let mass_kg = self.solved.choice.sparge_kg / marks.refills.len() as f64;
+            let m3 = mass_kg / matter::water::density_kg_m3(seen.temp_c);
+            let (fill_id, run_id) = (format!("fill-up-{}", k + 2), format!("run-off-{}", k + 2));
+            let before =
+                if k == 0 { "run-off".to_string() } else { format!("run-off-{}", k + 1) };
+            let told = Told {
+                id: &fill_id,
+                vessel: &tun.key,
+                operation: Operation::Drain,
+                part: DayPart::RunOff,
+                after: &[&before],
+            };
+            let times = (self.start_min(refill), self.end_min(refill));
+            let sets = set(&[
+                ("volume_l", num(1e3 * m3, 2)),
+                ("temperature_c", num(seen.temp_c, 1)),
+                ("stir", Value::from(true)),
+            ]);
+            self.tell(&told, times, sets, after_minutes(times.1 - times.0), |say| {
+                format!(
+                    "Fill up: {} of {} over the grain. Stir, let it settle, recirculate until \
+                     clear.",
+                    say.volume(m3),
+                    say.temp(seen.temp_c)
+                )
+            })
+            .cautions = when::transfer(seen.temp_c).iter().map(caution).collect();
+            let told = Told {
+                id: &run_id,
+                vessel: &tun.key,
+                operation: Operation::RunOff,
+                part: DayPart::RunOff,
+                after: &[&fill_id],
+            };
+            let times = (self.start_min(run_off), self.end_min(run_off));
+            let full = self.solved.trace.after(run_off, kettle_pot);
+            let sets = set(&[("flow_l_min", num(6e4 * self.solved.choice.run_off_m3_s, 3))]);
+            self.tell(&told, times, sets, at_volume(1e3 * full.volume_m3), |say| {
+                format!("Run off again, to {} in the kettle.", say.volume(full.volume_m3))
+            })
+            .expected = vec![readings::dip(kettle, full.volume_m3)];
+        }
+    }
+
+    fn lift(&mut self) {
+        let marks = self.solved.built.marks.clone();
+        let Some(op) = marks.lift else { return };
+        let pot = self.place.parts.mash;
+        let tun = self.vessel(pot);
+        let last = self.last_rest();
+        let told = Told {
+            id: "lift-bag",
+            vessel: &tun.key,
+            operation: Operation::LiftBag,
+            part: DayPart::RunOff,
+            after: &[&last],
+        };
+        let times = (self.start_min(op), self.end_min(op));
+        let seen = self.solved.trace.after(op, pot);
+        let wet_kg = self.solved.trace.end.lifted.water_kg
+            + self.solved.trace.end.lifted.extract_kg
+            + 0.25 * self.solved.choice.grist_kg;
+        let step = self.tell(&told, times, Map::new(), after_minutes(times.1 - times.0), |say| {
+            format!(
+                "Lift the bag, {} of wet grain, and let it drip for {}. {} stay in the pot.",
+                say.mass(wet_kg),
+                say.minutes(60.0 * (times.1 - times.0)),
+                say.volume(seen.volume_m3)
+            )
+        });
+        step.expected = vec![readings::dip(tun, seen.volume_m3)];
+        step.cautions = when::hoist(wet_kg).iter().map(caution).collect();
+        if let Some(op) = marks.to_kettle {
+            let kettle = self.vessel(self.place.parts.kettle);
+            let seen = self.solved.trace.after(op, self.place.parts.kettle);
+            let told = Told {
+                id: "run-off",
+                vessel: &tun.key,
+                operation: Operation::Transfer,
+                part: DayPart::RunOff,
+                after: &["lift-bag"],
+            };
+            let times = (self.start_min(op), self.end_min(op));
+            let step = self.tell(&told, times, Map::new(), by_word(), |say| {
+                format!("Run the wort into the kettle: {}.", say.volume(seen.volume_m3))
+            });
+            step.expected = vec![readings::dip(kettle, seen.volume_m3)];
+            step.cautions = when::transfer(seen.temp_c).iter().map(caution).collect();
+        }
+    }
+
+    /// A burner that serves tun and kettle is moved once it is cold.
+    fn move_burner(&mut self) {
+        let (kettle, tun) =
+            (self.vessel(self.place.parts.kettle), self.vessel(self.place.parts.mash));
+        let burner = kettle.heater.as_ref().is_some_and(|h| h.kind == HeaterKind::Burner);
+        if !burner || !self.place.brewhouse.share_a_heater(kettle, tun) {
+            return;
+        }
+        let marks = self.solved.built.marks.clone();
+        let Some(fired) = marks.rests.iter().rev().find_map(|r| r.reach) else { return };
+        let at = self.end_min(fired) + crate::procedure::MOVE_BURNER_S / 60.0;
+        let told = Told {
+            id: "move-burner",
+            vessel: &kettle.key,
+            operation: Operation::Handle,
+            part: DayPart::RunOff,
+            after: &["run-off"],
+        };
+        self.tell(&told, (at, at), Map::new(), by_word(), |_| {
+            "Gas off at the bottle. Burner and hose cold? Move it under the kettle.".into()
+        })
+        .cautions = vec![caution(&brewhouse::caution::Caution::HookUp)];
+    }
+}

@@ -1,0 +1,219 @@
+//! Slips made from a plan that more than one page shows.
+
+use crate::components::{caution, facts, quantity, sentence};
+use app::output::{Plan, Targets};
+use app::{UnitSystem, rows, show};
+use maud::{Markup, html};
+
+/// Says what does not come out as wanted, what excludes what, and the nearest plans; nothing
+/// where the plan fits.
+pub(crate) fn not_as_wanted(plan: &Plan, units: UnitSystem) -> Markup {
+    let misses = rows::misses(plan, units);
+    if plan.fits && misses.is_empty() && plan.unmoved.is_empty() {
+        return html! {};
+    }
+    html! {
+        (caution(&html! {
+            @if plan.fits {
+                p { b { "It fits, with a word." } }
+            } @else {
+                p { b { "It does not come out as wanted on these pots." } " Nothing was clipped:" }
+            }
+            @for miss in &misses { p { (sentence(miss)) } }
+            @for wish in &plan.unmoved { p { (sentence(wish)) } }
+        }))
+        @if let Some(conflict) = &plan.conflict {
+            section.slip #conflict {
+                h2 { "These cannot all hold" }
+                p.small { "Drop any one of them, and the day can be planned." }
+                ul.list { @for words in &conflict.words { li { (sentence(words)) } } }
+                @if !conflict.nearest.is_empty() {
+                    h3.gap-s { "Nearest plans that fit" }
+                    ul.list.near {
+                        @for near in &conflict.nearest {
+                            li {
+                                span { (sentence(if units == UnitSystem::Us {
+                                    &near.words_us
+                                } else {
+                                    &near.words
+                                })) }
+                                small { "Gives " (targets_line(&near.targets, units)) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn targets_line(targets: &Targets, units: UnitSystem) -> Markup {
+    let aims = rows::aims(targets);
+    html! {
+        @for (index, (wish, aim)) in aims.iter().enumerate() {
+            @if index > 0 { ", " }
+            (quantity(&wish.figure(aim.expected, units)))
+        }
+        "."
+    }
+}
+
+/// The grist, with its sum.
+pub(crate) fn grist(plan: &Plan, units: UnitSystem) -> Markup {
+    html! {
+        table.grist.cards {
+            thead { tr {
+                th { "Malt" } th.n { "Mass" } th.n { "Share" } th.n { "Extract, dry" }
+                th.n { (colour_word(units)) }
+            } }
+            tbody {
+                @for malt in &plan.amounts.grist {
+                    tr {
+                        td { (malt.malt) }
+                        td.n data-l="Mass" { (quantity(&show::malt(malt.kg, units))) }
+                        td.n data-l="Share" { (quantity(&show::percent(malt.share_percent))) }
+                        td.n data-l="Extract, dry" {
+                            (quantity(&show::percent(malt.extract_percent)))
+                        }
+                        td.n data-l=(colour_word(units)) {
+                            (quantity(&show::colour(malt.colour_ebc, units)))
+                        }
+                    }
+                }
+            }
+            tfoot { tr {
+                td { "Together" }
+                td.n data-l="Mass" { (quantity(&show::malt(plan.amounts.grist_kg, units))) }
+                td.n {} td.n {} td.n {}
+            } }
+        }
+    }
+}
+
+/// The word for colour in the spelling that goes with the units.
+fn colour_word(units: UnitSystem) -> &'static str {
+    show::Wish::Colour.name(units)
+}
+
+/// The hops, with their sum.
+pub(crate) fn hops(plan: &Plan, units: UnitSystem) -> Markup {
+    let hops = &plan.amounts.hops;
+    let grams: f64 = hops.iter().map(|hop| hop.g).sum();
+    let ibu: f64 = hops.iter().map(|hop| hop.gives_ibu).sum();
+    let bitterness = |ibu| show::Wish::Bitterness.figure(ibu, units);
+    html! {
+        table.grist.cards {
+            thead { tr {
+                th { "Hop" } th.n { "Mass" } th.n { "Alpha" } th.in { "When" } th.n { "Gives" }
+            } }
+            tbody {
+                @for hop in hops {
+                    tr {
+                        td { (hop.hop) }
+                        td.n data-l="Mass" { (quantity(&show::hops(hop.g, units))) }
+                        td.n data-l="Alpha" { (quantity(&show::percent(hop.alpha_percent))) }
+                        td.in data-l="When" { (sentence(&hop.when)) }
+                        td.n data-l="Gives" { (quantity(&bitterness(hop.gives_ibu))) }
+                    }
+                }
+            }
+            tfoot { tr {
+                td { "Together" }
+                td.n data-l="Mass" { (quantity(&show::hops(grams, units))) }
+                td.n {} td.in {}
+                td.n data-l="Gives" { (quantity(&bitterness(ibu))) }
+            } }
+        }
+    }
+}
+
+/// Salts, acids and other additions; nothing where there are none.
+pub(crate) fn others(plan: &Plan, units: UnitSystem) -> Markup {
+    if plan.amounts.others.is_empty() {
+        return html! {};
+    }
+    html! {
+        section.slip {
+            h2 { "Other additions" }
+            table.grist.cards {
+                thead { tr { th { "What" } th.n { "Amount" } th.in { "When" } } }
+                tbody {
+                    @for other in &plan.amounts.others {
+                        tr {
+                            td { (other.what) }
+                            td.n data-l="Amount" {
+                                (quantity(&rows::other_amount(other, units)))
+                            }
+                            td.in data-l="When" { (sentence(&other.when)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Strike, sparge, reserve, filling.
+pub(crate) fn liquor(plan: &Plan, units: UnitSystem, class: &str) -> Markup {
+    let amounts = &plan.amounts;
+    let at = |litres, celsius| {
+        html! {
+            (quantity(&show::volume(litres, units))) " at "
+            (quantity(&show::temperature(celsius, units)))
+        }
+    };
+    let mut rows = vec![("Strike".to_owned(), at(amounts.strike_l, amounts.strike_c))];
+    if amounts.sparge_l > 0.0 {
+        rows.push(("Sparge".to_owned(), at(amounts.sparge_l, amounts.sparge_c)));
+    }
+    rows.push(("Fill cold".to_owned(), quantity(&show::volume(amounts.fill_l, units))));
+    rows.push(("Reserve, kept back".to_owned(), quantity(&show::volume(amounts.reserve_l, units))));
+    facts(&rows, class)
+}
+
+/// The day in a few figures.
+pub(crate) fn day_it_makes(plan: &Plan, units: UnitSystem) -> Markup {
+    let rows: Vec<(String, Markup)> = rows::day_it_makes(plan, units)
+        .into_iter()
+        .map(|(label, value)| (label.to_owned(), sentence(&value)))
+        .chain(
+            rows::fuel(plan, units)
+                .into_iter()
+                .map(|(label, figure)| (label.to_owned(), quantity(&figure))),
+        )
+        .collect();
+    facts(&rows, "liq one")
+}
+
+/// Limits of the pots, each with its verdict in a word.
+pub(crate) fn limits(plan: &Plan, units: UnitSystem) -> Markup {
+    html! {
+        ul.list {
+            @for limit in &plan.limits {
+                li.kept-l {
+                    @if !limit.kept { span.chip.off { "broken" } }
+                    @else if limit.care { span.chip.pencil { "take care" } }
+                    @else { span.chip.good { "kept" } }
+                    span { (sentence(&rows::limit_words(limit, units))) }
+                }
+            }
+        }
+    }
+}
+
+/// What is assumed and where to doubt; nothing where there is neither.
+pub(crate) fn assumed(plan: &Plan) -> Markup {
+    if plan.assumed.is_empty() && plan.caveats.is_empty() {
+        return html! {};
+    }
+    html! {
+        section.slip {
+            h2 { "Assumed, in pencil" }
+            p.small { "Nobody said otherwise. State it in the file, and it turns to ink." }
+            ul.list {
+                @for words in &plan.assumed { li.exp-t { (sentence(words)) } }
+                @for words in &plan.caveats { li { b { "Doubt this: " } (sentence(words)) } }
+            }
+        }
+    }
+}
