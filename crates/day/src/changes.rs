@@ -263,7 +263,7 @@ pub(crate) fn settle(setting: &Setting, state: &mut State) -> Result<Option<Mash
     let solids_kg = nodes.undissolved_kg();
     let under_m3 = pot.under_m3.max(LEAST_UNDER_M3);
     let liquid_m3 = (bed_m3 - solids_kg / SOLIDS_KG_M3).max(0.2 * bed_m3);
-    let bed = Bed {
+    let mut bed = Bed {
         mobile_m3: b.mobile * liquid_m3,
         held_m3: (1.0 - b.mobile) * liquid_m3,
         under_m3,
@@ -294,6 +294,22 @@ pub(crate) fn settle(setting: &Setting, state: &mut State) -> Result<Option<Mash
         under_strength,
         under_warmer_k: under_c - over_c,
     };
+    // a mash with too little liquor for its own bed packs tighter
+    let has_m3 = settled.water_kg / FLOW_WATER_KG_M3
+        + EXTRACT_M3_KG * (settled.extract_kg + settled.rest_kg);
+    let needs_m3 = bed.mobile_left_m3() + bed.held_m3 + bed.under_m3;
+    if has_m3 < 1.02 * needs_m3 {
+        let packed = has_m3 / (1.02 * needs_m3);
+        for part in [
+            &mut bed.mobile_m3,
+            &mut bed.held_m3,
+            &mut bed.under_m3,
+            &mut bed.dead_m3,
+            &mut bed.retained_m3,
+        ] {
+            *part *= packed;
+        }
+    }
     let y = bed::settle(&bed, &settled).map_err(|e| e.to_string())?;
     state.fermentable_share = end.fermentable;
     state.mash = Mash::Bed(Box::new(BedState {

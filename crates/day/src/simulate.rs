@@ -12,8 +12,8 @@ use crate::watch::Watch;
 use numerics::dopri::{Options as StepOptions, StepError, Stepper, Stop};
 use process::mash::IODINE_LIMIT;
 
-/// Longest time an operation may wait for its end, s.
-pub const LONGEST_S: f64 = 12.0 * 3600.0;
+/// Longest time an operation may wait for its end, s; then it is given up with a caveat.
+pub const LONGEST_S: f64 = 6.0 * 3600.0;
 /// Time in which stirring above a screen renews the liquid below it, s (our choice: a paddle drives
 /// liquid through the holes, and warmer liquid below rises by itself).
 const STIRRED_THROUGH_S: f64 = 120.0;
@@ -47,14 +47,6 @@ pub enum SimulateError {
         t_min: f64,
         /// Why.
         source: StepError,
-    },
-    /// An operation never ended.
-    #[error("operation {operation} did not reach its end within {limit_h:.0} h")]
-    EndNotReached {
-        /// Which.
-        operation: String,
-        /// Limit, h.
-        limit_h: f64,
     },
     /// An operation waits for one that never runs.
     #[error("operation {operation} waits for an operation that never ends")]
@@ -348,7 +340,7 @@ impl<'a> Simulation<'a> {
             self.happened(waits[k]);
             return Ok(());
         }
-        let limit = self.active.iter().map(|a| a.start_s + LONGEST_S).fold(f64::INFINITY, f64::min);
+        let limit = self.waiting().map(|a| a.start_s + LONGEST_S).fold(f64::INFINITY, f64::min);
         let stop_at = t_end.min(limit.max(now));
         let stop = self.integrate(&mut plant, stop_at)?;
         match stop {
@@ -357,7 +349,7 @@ impl<'a> Simulation<'a> {
                 if let Some(k) = timed.filter(|_| stop_at >= t_end) {
                     self.end(k);
                 } else if stop_at < t_end {
-                    return Err(self.too_long());
+                    self.give_up();
                 }
             }
         }
@@ -369,11 +361,25 @@ impl<'a> Simulation<'a> {
         SimulateError::NeverStarts { operation: self.procedure.operations[index].id.clone() }
     }
 
-    fn too_long(&self) -> SimulateError {
-        let oldest = self.active.iter().min_by(|a, b| a.start_s.total_cmp(&b.start_s));
-        let operation =
-            oldest.map_or(String::new(), |a| self.procedure.operations[a.index].id.clone());
-        SimulateError::EndNotReached { operation, limit_h: LONGEST_S / 3600.0 }
+    /// Operations that wait for an event that may never come.
+    fn waiting(&self) -> impl Iterator<Item = &Active> {
+        self.active.iter().filter(|a| {
+            let action = &self.procedure.operations[a.index].action;
+            !matches!(action, Action::Keep { .. } | Action::Wait { .. })
+        })
+    }
+
+    /// Ends the operation that has waited longest, and says so: a day that cannot be as asked is
+    /// still a day to look at.
+    fn give_up(&mut self) {
+        let oldest = self.waiting().min_by(|a, b| a.start_s.total_cmp(&b.start_s)).copied();
+        let Some(oldest) = oldest else { return };
+        let id = &self.procedure.operations[oldest.index].id;
+        self.caveats
+            .push(format!("{id}: not reached within {:.0} h; given up", LONGEST_S / 3600.0));
+        if let Some(k) = self.active.iter().position(|a| a.index == oldest.index) {
+            self.end(k);
+        }
     }
 
     /// When an operation that ends by time ends.

@@ -74,8 +74,14 @@ impl Ways {
         let bag = matches!(place.vessels[p.mash].screen, Some(Screen::Bag { .. }));
         let one_pot = p.mash == p.kettle;
         let kettle_heats_liquor = p.liquor == p.kettle;
+        // a tun without fire is stepped with hot liquor instead; the limits say that it was not asked
+        let fire = place.vessels[p.mash].heater.is_some();
+        let reach = brew.rests.iter().map(|r| match &r.by {
+            Reach::Fire if !fire && !kettle_heats_liquor => Reach::HotLiquor,
+            other => other.clone(),
+        });
         Ways {
-            reach: brew.rests.iter().map(|r| r.by.clone()).collect(),
+            reach: reach.collect(),
             sparge: brew.sparge.how,
             bag,
             one_pot,

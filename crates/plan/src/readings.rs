@@ -5,36 +5,28 @@ use crate::output::Expected;
 use brewhouse::instrument::{
     hydrometer_shows_points, ph_meter_shows, thermometer_shows_k, to_step,
 };
-use brewhouse::vessel::{Thermometer, ThermometerKind, Vessel};
+use brewhouse::vessel::{ThermometerKind, Vessel};
 use brewhouse::{Brewhouse, bias_k};
 use matter::wort;
 
-/// Step of a thermometer as people read it, K.
-fn step_k(thermometer: &Thermometer) -> f64 {
-    thermometer.step.map_or(
-        match thermometer.kind {
-            // a dial is read to half its division
-            ThermometerKind::Dial | ThermometerKind::DialInWell => 0.5,
-            ThermometerKind::Glass => 0.5,
-            ThermometerKind::Digital | ThermometerKind::Platinum => 0.1,
-        },
-        |s| s.kelvin(),
-    )
+/// What the thermometer of a vessel shows between its divisions, °C to a tenth: what to aim for.
+pub(crate) fn shows_c(vessel: &Vessel, truth_c: f64) -> f64 {
+    let bias_k = vessel.thermometer.as_ref().map_or(0.0, |t| brewhouse::bias_k(t.bias.as_ref()));
+    round(truth_c + bias_k, 1)
 }
 
-/// What the thermometer of a vessel shows, °C.
-pub(crate) fn shows_c(vessel: &Vessel, truth_c: f64) -> f64 {
+/// What is read from it: to half of a division where it has a needle or a column, °C.
+fn read_c(vessel: &Vessel, truth_c: f64) -> f64 {
     match &vessel.thermometer {
         Some(t) => {
-            let shown = thermometer_shows_k(
-                truth_c + 273.15,
-                bias_k(t.bias.as_ref()),
-                step_k(t),
-                273.15,
-            );
-            shown - 273.15
+            let half = match t.kind {
+                ThermometerKind::Digital | ThermometerKind::Platinum => 1.0,
+                _ => 0.5,
+            };
+            let (bias_k, step_k) = (bias_k(t.bias.as_ref()), half * t.step.kelvin());
+            thermometer_shows_k(truth_c + 273.15, bias_k, step_k, 273.15) - 273.15
         }
-        None => (truth_c * 10.0).round() / 10.0,
+        None => round(truth_c, 1),
     }
 }
 
@@ -47,7 +39,7 @@ pub(crate) fn temperature(vessel: &Vessel, truth_c: f64) -> Expected {
     Expected {
         instrument: format!("{instrument} of the {}", vessel.name.to_lowercase()),
         quantity: "temperature".into(),
-        value: round(shows_c(vessel, truth_c), 2),
+        value: round(read_c(vessel, truth_c), 2),
         unit: "°C".into(),
     }
 }
@@ -67,7 +59,7 @@ pub(crate) fn gravity(brewhouse: &Brewhouse, plato: f64) -> Expected {
     let points = 1e3 * (wort::sg_from_plato(plato) - 1.0);
     let shown = match &brewhouse.instruments.hydrometer {
         Some(h) => {
-            let bias = h.bias.as_ref().map_or(0.0, |b| b.value.points());
+            let bias = h.bias_points;
             // read between two marks
             hydrometer_shows_points(points, bias, 0.5 * h.step_points)
         }

@@ -1,8 +1,7 @@
 //! Numbers in the sentences of a plan, in the person's units. It knows no step.
 
 use quantity::{
-    Duration, Length, Mass, Power, Temperature, TemperatureDifference, UnitSystem, Volume,
-    VolumeFlow, write, write_hops,
+    Duration, Length, Mass, Temperature, UnitSystem, Volume, VolumeFlow, write, write_hops,
 };
 
 /// Writes SI numbers in one system of units.
@@ -23,7 +22,8 @@ impl Say {
     }
 
     pub(crate) fn rise(self, k: f64) -> String {
-        write(TemperatureDifference::from_kelvin(k), self.0)
+        // a rise on a dial is spoken of in its degrees
+        if self.us() { format!("{:.1} °F", 1.8 * k) } else { format!("{k:.1} °C") }
     }
 
     pub(crate) fn mass(self, kg: f64) -> String {
@@ -40,10 +40,6 @@ impl Say {
 
     pub(crate) fn flow(self, m3_s: f64) -> String {
         write(VolumeFlow::from_cubic_metres_per_second(m3_s), self.0)
-    }
-
-    pub(crate) fn power(self, w: f64) -> String {
-        write(Power::from_watts(w), self.0)
     }
 
     pub(crate) fn minutes(self, s: f64) -> String {
