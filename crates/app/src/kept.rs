@@ -171,6 +171,20 @@ impl App {
         Ok(solved)
     }
 
+    /// The names of a chosen brew and brewhouse; a file that can't be read goes by its address.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub fn names(&self, chosen: &Chosen) -> Result<(String, String), AppError> {
+        let brew = self.document(Kind::Brew, &chosen.brew)?;
+        let brew = planning::read_brew(Text { name: &brew.slug, text: &brew.content });
+        let brewhouse = self.brewhouse(&chosen.brewhouse);
+        Ok((
+            brew.map_or_else(|_| chosen.brew.clone(), |brew| brew.name),
+            brewhouse.map_or_else(|_| chosen.brewhouse.clone(), |brewhouse| brewhouse.name),
+        ))
+    }
+
     /// The units the owner of the chosen brewhouse thinks in.
     ///
     /// # Errors

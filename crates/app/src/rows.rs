@@ -150,7 +150,7 @@ pub fn day_it_makes(plan: &Plan, units: UnitSystem) -> Vec<(&'static str, String
     let at = |litres, plato| {
         format!("{} at {}", show::volume(litres, units), show::gravity(plato, units))
     };
-    let boil_off = show::mass(stones.boil_off_kg_h, units);
+    let boil_off = show::boil_off(stones.boil_off_kg_h, units);
     let mut rows = vec![
         ("Set up", clock(0.0)),
         ("Dough-in", clock(stones.dough_in_min)),
@@ -171,7 +171,7 @@ pub fn day_it_makes(plan: &Plan, units: UnitSystem) -> Vec<(&'static str, String
         (
             "Boil",
             format!(
-                "{} at {}, {}/h of steam",
+                "{} at {}, {} of steam",
                 crate::when::duration(stones.boil_min),
                 show::temperature(stones.boil_c, units),
                 boil_off

@@ -3,8 +3,8 @@
 
 use crate::output::Expected;
 use quantity::{
-    Bitterness, Colour, Energy, Extract, Length, Mass, NARROW, Quantity, Share, Temperature,
-    UnitSystem, Volume, VolumeFlow,
+    Bitterness, Colour, Energy, Extract, Length, Mass, MassFlow, NARROW, Quantity, Share,
+    Temperature, UnitSystem, Volume, VolumeFlow,
 };
 
 /// A number and its unit, ready to be set down.
@@ -117,9 +117,12 @@ impl Wish {
                 // The scale is bent a little: half of the width of the opening.
                 let at = |plato: f64| Extract::from_plato(plato.max(0.0)).specific_gravity();
                 let half = (at(wanted + tolerance) - at(wanted - tolerance)) / 2.0;
-                Figure::plain(half, 3, "")
+                Figure::plain(half, 4, "")
             }
             Self::Colour if us => colour(tolerance, units),
+            // In the unit of the wanted value, however small it is.
+            Self::Volume if us => Figure::plain(Volume::from_litres(tolerance).gallons(), 2, "gal"),
+            Self::Volume => Figure::plain(tolerance, 1, "L"),
             _ => self.figure(tolerance, units),
         }
     }
@@ -194,6 +197,12 @@ pub fn heat(joules: f64, units: UnitSystem) -> Figure {
     written(Energy::from_joules(joules), units)
 }
 
+/// Steam or water lost, given in kg/h.
+#[must_use]
+pub fn boil_off(kg_h: f64, units: UnitSystem) -> Figure {
+    written(MassFlow::from_kilograms_per_hour(kg_h), units)
+}
+
 fn written<Q: Quantity>(value: Q, units: UnitSystem) -> Figure {
     Figure::split(&quantity::write(value, units))
 }
@@ -265,7 +274,14 @@ mod tests {
     fn a_tolerance_of_gravity_is_a_difference_of_specific_gravity_without_unit() {
         // 12.1 °P and 13.1 °P are 1.0488 and 1.0530 (sugar solution tables): half is 0.0021.
         let half = Wish::Gravity.tolerance(12.6, 0.5, UnitSystem::Us);
-        assert_eq!(half, Figure { number: "0.002".into(), unit: String::new() });
+        assert_eq!(half, Figure { number: "0.0021".into(), unit: String::new() });
+    }
+
+    #[test]
+    fn a_tolerance_of_volume_keeps_the_unit_of_the_wish() {
+        // 1 L is 0.264 US gallons, not 1.06 quarts.
+        assert_eq!(Wish::Volume.tolerance(21.0, 1.0, UnitSystem::Us).text(), "0.26\u{202f}gal");
+        assert_eq!(Wish::Volume.tolerance(21.0, 0.5, UnitSystem::Metric).text(), "0.5\u{202f}L");
     }
 
     #[test]

@@ -11,6 +11,7 @@ pub(crate) mod sheet;
 pub(crate) mod units;
 
 use crate::answer::{Desk, error_page};
+use app::AppError;
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 
@@ -38,7 +39,8 @@ pub(crate) async fn not_found() -> Response {
     (page.status, Html(page.markup.into_string())).into_response()
 }
 
-/// Name of the chosen brew and brewhouse for the title block of pages without a plan.
-pub(crate) fn block_of<'a>(desk: &'a Desk) -> Vec<(&'static str, &'a str)> {
-    vec![("Brew", desk.chosen.brew.as_str()), ("Brewhouse", desk.chosen.brewhouse.as_str())]
+/// Names of the chosen brew and brewhouse for the title block of pages without a plan.
+pub(crate) fn block_of(desk: &Desk) -> Result<Vec<(&'static str, String)>, AppError> {
+    let (brew, brewhouse) = desk.app.names(&desk.chosen)?;
+    Ok(vec![("Brew", brew), ("Brewhouse", brewhouse)])
 }

@@ -26,11 +26,19 @@ pub struct Stick {
 const WRITTEN_STEPS_L: [f64; 6] = [0.5, 1.0, 2.0, 5.0, 10.0, 20.0];
 const WRITTEN_STEPS_GAL: [f64; 6] = [0.25, 0.5, 1.0, 2.0, 5.0, 10.0];
 
-/// Written marks keep at least this distance, mm, so that their figures don't touch.
-const WRITTEN_APART_MM: f64 = 7.0;
+/// How close marks may come, mm on the vessel's wall.
+struct Apart {
+    /// Written ones, so that their figures don't touch.
+    written_mm: f64,
+    /// Fine ones.
+    fine_mm: f64,
+}
 
-/// Fine marks keep at least this distance, mm.
-const FINE_APART_MM: f64 = 1.2;
+/// At full size.
+const FULL_SIZE: Apart = Apart { written_mm: 7.0, fine_mm: 1.2 };
+
+/// On the sheet, where the whole height of the vessel is 165 mm long or shorter.
+const STRIP: Apart = Apart { written_mm: 32.0, fine_mm: 6.0 };
 
 /// The dipstick of one vessel; nothing when the brewhouse has no vessel of that key.
 #[must_use]
@@ -50,7 +58,7 @@ pub fn dipstick(
             .iter()
             .find(|proved| proved.what.contains("mark"))
             .map(|proved| proved.date.clone()),
-        view: scale(vessel, plan, system),
+        view: scale(vessel, plan, system, &FULL_SIZE),
     })
 }
 
@@ -61,10 +69,10 @@ pub fn stick_of_kettle(
     plan: &Plan,
     system: UnitSystem,
 ) -> Option<DipstickView> {
-    Some(scale(brewhouse.playing(Part::Kettle)?, Some(plan), system))
+    Some(scale(brewhouse.playing(Part::Kettle)?, Some(plan), system, &STRIP))
 }
 
-fn scale(vessel: &Vessel, plan: Option<&Plan>, system: UnitSystem) -> DipstickView {
+fn scale(vessel: &Vessel, plan: Option<&Plan>, system: UnitSystem, apart: &Apart) -> DipstickView {
     let brim_m3 = vessel.section.brim_m3();
     let (steps, unit_m3) = match system {
         UnitSystem::Metric => (WRITTEN_STEPS_L, Volume::from_litres(1.0).cubic_metres()),
@@ -75,11 +83,11 @@ fn scale(vessel: &Vessel, plan: Option<&Plan>, system: UnitSystem) -> DipstickVi
     let apart_mm = |step_m3: f64| height_mm(brim_m3) - height_mm((brim_m3 - step_m3).max(0.0));
     let written = steps
         .into_iter()
-        .find(|step| apart_mm(step * unit_m3) >= WRITTEN_APART_MM)
+        .find(|step| apart_mm(step * unit_m3) >= apart.written_mm)
         .unwrap_or(steps[steps.len() - 1]);
     let parts = [10_u32, 5, 4, 2]
         .into_iter()
-        .find(|parts| apart_mm(written * unit_m3 / f64::from(*parts)) >= FINE_APART_MM)
+        .find(|parts| apart_mm(written * unit_m3 / f64::from(*parts)) >= apart.fine_mm)
         .unwrap_or(1);
     let count = (brim_m3 / (written * unit_m3)).floor() as u32;
     let marks = (1..=count).map(|number| {

@@ -24,7 +24,7 @@ pub(crate) struct Shell<'a> {
     /// Pages of this place: name and address.
     pub(crate) within: &'a [(&'a str, String)],
     /// Title block: label and value.
-    pub(crate) block: &'a [(&'a str, &'a str)],
+    pub(crate) block: &'a [(&'a str, String)],
     /// Units and address, for the foot; none on an error page.
     pub(crate) desk: Option<&'a Desk>,
 }

@@ -20,7 +20,7 @@ pub(crate) async fn get(state: State<Arc<App>>, asked: Asked) -> Response {
 fn render(desk: &Desk, planned: &Planned) -> Markup {
     let (plan, units) = (&planned.plan, desk.units);
     let within = within_brew();
-    let block = [("Brew", plan.brew.as_str()), ("Brewhouse", plan.brewhouse.as_str())];
+    let block = [("Brew", plan.brew.clone()), ("Brewhouse", plan.brewhouse.clone())];
     let shell =
         Shell { title: "Brew", place: "Brew", within: &within, block: &block, desk: Some(desk) };
     shell::page(

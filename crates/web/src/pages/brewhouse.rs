@@ -26,11 +26,8 @@ fn render(desk: &Desk, brewhouse: &Brewhouse) -> Markup {
     let vessels = rows::vessels(brewhouse, units);
     let count = vessels.len().to_string();
     let within = [("Section", "/brewhouse".to_owned()), ("All brewhouses", "/brews".to_owned())];
-    let block = [
-        ("Brewhouse", brewhouse.name.as_str()),
-        ("Vessels", count.as_str()),
-        ("Still assumed", assumed.as_str()),
-    ];
+    let block =
+        [("Brewhouse", brewhouse.name.clone()), ("Vessels", count), ("Still assumed", assumed)];
     let shell = Shell {
         title: "Brewhouse",
         place: "Brewhouse",

@@ -52,7 +52,7 @@ fn render(desk: &Desk) -> Result<Page, AppError> {
     let brews = desk.app.brews()?;
     let brewhouses = desk.app.brewhouses()?;
     let within = within_brew();
-    let block = block_of(desk);
+    let block = block_of(desk)?;
     let shell =
         Shell { title: "Brews", place: "Brew", within: &within, block: &block, desk: Some(desk) };
     Ok(shell::page(

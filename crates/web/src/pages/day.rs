@@ -23,9 +23,9 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
     let end = when::clock_in(units, start, plan.milestones.end_min);
     let within = [("This day", "/day".to_owned()), ("Sheet to print", "/sheet".to_owned())];
     let block = [
-        ("Brew", plan.brew.as_str()),
-        ("Brewhouse", plan.brewhouse.as_str()),
-        ("Begins", clock.as_str()),
+        ("Brew", plan.brew.clone()),
+        ("Brewhouse", plan.brewhouse.clone()),
+        ("Begins", clock.clone()),
     ];
     let shell =
         Shell { title: "Day", place: "Day", within: &within, block: &block, desk: Some(desk) };

@@ -16,7 +16,7 @@ pub(crate) async fn get(state: State<Arc<App>>, asked: Asked) -> Response {
 
 fn render(desk: &Desk, planned: &Planned) -> Markup {
     let plan = &planned.plan;
-    let block = [("Brew", plan.brew.as_str()), ("Brewhouse", plan.brewhouse.as_str())];
+    let block = [("Brew", plan.brew.clone()), ("Brewhouse", plan.brewhouse.clone())];
     let shell =
         Shell { title: "Ledger", place: "Ledger", within: &[], block: &block, desk: Some(desk) };
     shell::page(
