@@ -228,9 +228,7 @@ impl Choice {
     ) -> Vec<(f64, f64)> {
         let least_kg = if self.no_sparge() { 1.2 * self.grist_kg } else { 0.0 };
         let share = free_share.map_or((0.0, 0.0), |(dark, pale)| {
-            let span = crate::solve::SHARE_SPAN;
-            let stated = stated_shares[dark];
-            (stated / span, (stated * span).min(stated + 0.9 * stated_shares[pale]))
+            crate::solve::share_bounds(stated_shares, dark, pale)
         });
         let mut all = vec![
             (0.3 * self.grist_kg, 3.0 * self.grist_kg),
@@ -293,10 +291,9 @@ impl Choice {
         }
         match free_share {
             Some((dark, pale)) => {
-                let span = crate::solve::SHARE_SPAN;
                 let stated = stated_shares[dark];
-                let most = (stated * span).min(stated + 0.9 * stated_shares[pale]);
-                let share = self.shares[dark].clamp(stated / span, most);
+                let (low, high) = crate::solve::share_bounds(stated_shares, dark, pale);
+                let share = self.shares[dark].clamp(low, high);
                 self.shares.copy_from_slice(stated_shares);
                 self.shares[dark] = share;
                 self.shares[pale] -= share - stated;

@@ -32,13 +32,13 @@ pub(crate) struct Solved {
 /// Most rounds in which each lever corrects its own wish.
 const APPROACHES: usize = 4;
 /// Most rounds in which all levers are moved together.
-const ROUNDS: usize = 4;
+const ROUNDS: usize = 6;
 /// A rest is reached as well as a wish is met when it is missed by this times the relative miss, K.
 const REACHED_K: f64 = 150.0;
 /// A search that came this near is over.
 const NEAR: f64 = 2e-4;
 /// How far a share marked `about` may be moved, as a factor.
-pub(crate) const SHARE_SPAN: f64 = 2.5;
+const SHARE_SPAN: f64 = 2.5;
 /// Wort that may be left to drip when the kettle is full, m³ (our choice).
 const LEFT_TO_DRIP_M3: f64 = 2e-4;
 
@@ -103,7 +103,7 @@ pub(crate) fn solve(
 ) -> Result<Solved, PlanError> {
     let free = Free::of(brew);
     let stated = choice.shares.clone();
-    let mut search = Search { place, brew, free, options, stated, shift: (0.0, 0.0), runs: 0 };
+    let mut search = Search { place, brew, free, options, stated, shift: (0.0, 0.0), turned: false, runs: 0 };
     let mut best = search.judge(run(place, brew, choice, options)?);
     for _ in 0..APPROACHES {
         let next = search.own_levers(&best);
@@ -123,16 +123,23 @@ pub(crate) fn solve(
         }
         let found = search.together(&best)?;
         let found = search.settle(found)?;
+        let eased = search.ease(&found);
         let done = found.miss > 0.7 * best.miss;
-        if found.miss < best.miss {
-            best = found;
+        if found.miss < best.miss || eased {
+            best = search.judge(found);
         }
-        if done {
+        if done && !eased {
             break;
         }
     }
     best.rounds = search.runs;
     Ok(best)
+}
+
+/// Between which values the share of a dark malt may move.
+pub(crate) fn share_bounds(stated: &[f64], dark: usize, pale: usize) -> (f64, f64) {
+    let most = (stated[dark] * SHARE_SPAN).min(stated[dark] + 0.9 * stated[pale]);
+    (stated[dark] / SHARE_SPAN, most)
 }
 
 /// A search for one brew.
@@ -144,6 +151,8 @@ struct Search<'a> {
     stated: Vec<f64>,
     /// Between which values the rests may be shifted, K.
     shift: (f64, f64),
+    /// The side of the summit was changed once.
+    turned: bool,
     runs: usize,
 }
 
@@ -166,6 +175,36 @@ impl Search<'_> {
         } else {
             (-2.0 * REST_SPAN_K, 0.0)
         };
+    }
+
+    /// A wish whose lever stands at its bound is let go, so that it does not pull at the others;
+    /// rests that stand at their stated values and should go the other way may do so once. Tells
+    /// whether anything was let go.
+    fn ease(&mut self, solved: &Solved) -> bool {
+        let mut eased = false;
+        if let Some((dark, pale)) = self.free.share {
+            let (low, high) = share_bounds(&self.stated, dark, pale);
+            let share = solved.choice.shares[dark];
+            if share < low + 1e-6 || share > high - 1e-6 {
+                self.free.share = None;
+                self.stated.clone_from(&solved.choice.shares);
+                eased = true;
+            }
+        }
+        let gap = wanted_fermentability(self.brew).map(|f| f - solved.outcome.fermentability);
+        if let Some(gap) = gap.filter(|g| g.abs() > NEAR && !self.free.rests.is_empty()) {
+            let shift = solved.choice.shift_k;
+            let (low, high) = self.shift;
+            if shift.abs() < 1e-6 && !self.turned {
+                self.turned = true;
+                self.shift = if gap < 0.0 { (0.0, REST_SPAN_K) } else { (-2.0 * REST_SPAN_K, 0.0) };
+                eased = true;
+            } else if shift < low + 1e-6 || shift > high - 1e-6 {
+                self.free.rests.clear();
+                eased = true;
+            }
+        }
+        eased
     }
 
     /// The choice in which every lever has corrected its own wish.
@@ -452,11 +491,11 @@ fn correct_beer(
     // colour by the share that may move
     if let (Some(c), Some((dark, pale))) = (&wanted.colour, free.share) {
         let ratio = (c.value.ebc() / o.colour.max(0.1)).clamp(0.5, 2.0);
-        let stated = stated_shares[dark];
         let now = next.shares[dark];
         // colour grows a little slower than the share: a power of about 0.6
         let sought = now * ratio.powf(1.2);
-        let sought = sought.clamp(stated / SHARE_SPAN, stated * SHARE_SPAN);
+        let (low, high) = share_bounds(stated_shares, dark, pale);
+        let sought = sought.clamp(low, high);
         let moved = (sought - now).min(0.9 * next.shares[pale]);
         next.shares[dark] += moved;
         next.shares[pale] -= moved;
