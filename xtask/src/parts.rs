@@ -91,7 +91,9 @@ fn tests(depth: Depth) -> Result<Tally> {
     } else {
         &["test", "--workspace", "--locked", "--no-fail-fast", "--lib", "--bins", "--tests"]
     };
-    let run = show(cargo(args).env("UNDERBACK_LONG", long).env("INSTA_UPDATE", "no"))?;
+    let mut run = cargo(args);
+    run.env("UNDERBACK_LONG", long).env("INSTA_UPDATE", "no").env("RUST_BACKTRACE", "0");
+    let run = show(&mut run)?;
     let counts = if nextest { tally::nextest(&run.text) } else { tally::cargo_test(&run.text) };
     Ok(Tally::of_run(counts, run.success))
 }

@@ -64,8 +64,8 @@ pub struct Line {
 
 /// Friction factor of Darcy for a Reynolds number and relative roughness.
 ///
-/// Laminar `64/Re` under 2040; above it the explicit form of Clamond for the equation of
-/// Colebrook, here solved by fixed-point steps to 1e-12.
+/// Laminar `64/Re` under 2040; above it the equation of Colebrook, solved by fixed-point steps to
+/// 1e-12: `1/√f = −2·log₁₀(ε/3.7 + 2.51/(Re·√f))`.
 ///
 /// # Source
 /// Colebrook, J. Inst. Civ. Eng. 11 (1939) 133.

@@ -79,7 +79,7 @@ const INSIDE: Shape = Shape {
         Field::optional(
             "table",
             Kind::List(&Kind::List(&Kind::Quantity(&[D::Length, D::Volume]))),
-            "Measured heights and volumes, at least six, lowest first: [[\"20 mm\", \"2.5 L\"], …].",
+            "Heights and volumes, at least six, lowest first: [[\"20 mm\", \"2.5 L\"], …].",
         ),
     ],
 };

@@ -13,6 +13,8 @@ pub(crate) struct Choice {
     pub(crate) grist_kg: f64,
     pub(crate) shares: Vec<f64>,
     pub(crate) strike_kg: f64,
+    /// Strike liquor per kg of grist, kg, where liquor is also run over the grain.
+    pub(crate) thickness: f64,
     pub(crate) strike_c: f64,
     pub(crate) sparge_kg: f64,
     pub(crate) sparge_c: f64,
@@ -65,6 +67,10 @@ pub(crate) const REST_SPAN_K: f64 = 6.0;
 const BEST_BETA_C: f64 = 62.5;
 /// Strike liquor per kg of grist where the brew does not say, kg (common practice).
 const THICKNESS: f64 = 3.0;
+/// The same where hot liquor follows, kg.
+const THICK: f64 = 2.2;
+/// Place of the rests' shift in [`Choice::numbers`].
+pub(crate) const SHIFT: usize = 4;
 /// Share of a grist's extract that is first supposed to reach the kettle; the simulation corrects.
 const FIRST_GUESS: f64 = 0.8;
 
@@ -116,7 +122,9 @@ impl Choice {
         let kettle = place.vessels[place.parts.kettle];
         let boil_off_m3 = 36.0 * kettle.section.mouth_m2() * boil_s / 3600.0 * 1e-3;
         let pre_boil_m3 = volume_m3 / 0.96 + 1.5e-3 + boil_off_m3;
-        let thickness = brew.mash.thickness.map_or(THICKNESS, |t| 1e3 * t.m3_kg * 0.976);
+        let infused = ways.reach.iter().skip(1).any(|r| matches!(r, Reach::HotLiquor));
+        let usual = if infused { THICK } else { THICKNESS };
+        let thickness = brew.mash.thickness.map_or(usual, |t| 1e3 * t.m3_kg * 0.976);
         let held_m3 = 1e-3 * grist_kg;
         let no_sparge = ways.bag || matches!(ways.sparge, SpargeHow::None);
         let strike_kg =
@@ -130,7 +138,7 @@ impl Choice {
             .iter()
             .enumerate()
             .map(|(i, r)| match ways.reach.get(i) {
-                Some(Reach::HotLiquor) => 0.3 * strike_kg,
+                Some(Reach::HotLiquor) => 0.2 * strike_kg,
                 Some(Reach::Decoction { .. }) => 0.3,
                 _ => r.at.value.celsius() - 0.5,
             })
@@ -142,6 +150,7 @@ impl Choice {
             grist_kg,
             shares: stated_shares(brew),
             strike_kg,
+            thickness,
             strike_c: first_c + 9.0,
             sparge_kg,
             sparge_c: brew.sparge.at.as_ref().map_or(SPARGE_C, |t| t.value.celsius()),
@@ -168,9 +177,139 @@ impl Choice {
         }
     }
 
+    /// The numbers the search moves together, in one row: grist, liquor over or under it, strike
+    /// temperature, volume to collect, shift of the rests, share of the dark malt, then how each
+    /// further rest is reached.
+    pub(crate) fn numbers(&self, free_share: Option<(usize, usize)>) -> Vec<f64> {
+        let mut all = vec![
+            self.grist_kg,
+            if self.no_sparge() { self.strike_kg } else { self.sparge_kg },
+            self.strike_c,
+            self.pre_boil_m3,
+            self.shift_k,
+            free_share.map_or(0.0, |(dark, _)| self.shares[dark]),
+        ];
+        all.extend(self.reach.iter().skip(1));
+        all
+    }
+
+    /// Which of them something is free to move.
+    pub(crate) fn moves(&self, free: &crate::solve::Free) -> Vec<bool> {
+        let mut all =
+            vec![free.grist, true, true, true, !free.rests.is_empty(), free.share.is_some()];
+        all.extend(self.reach.iter().skip(1).map(|_| true));
+        all
+    }
+
+    /// What counts as a small change of each of them.
+    pub(crate) fn scales(&self, _free_share: Option<(usize, usize)>) -> Vec<f64> {
+        let mut all = vec![
+            0.02 * self.grist_kg,
+            0.02 * (self.strike_kg + self.sparge_kg),
+            1.0,
+            0.02 * self.pre_boil_m3,
+            1.0,
+            0.01,
+        ];
+        all.extend(self.ways.reach.iter().skip(1).map(|way| match way {
+            Reach::HotLiquor => 0.1 * self.grist_kg,
+            Reach::Decoction { .. } => 0.03,
+            _ => 1.0,
+        }));
+        all
+    }
+
+    /// Between which values each of them may move.
+    pub(crate) fn bounds(
+        &self,
+        stated_shares: &[f64],
+        free_share: Option<(usize, usize)>,
+        shift: (f64, f64),
+    ) -> Vec<(f64, f64)> {
+        let least_kg = if self.no_sparge() { 1.2 * self.grist_kg } else { 0.0 };
+        let share = free_share.map_or((0.0, 0.0), |(dark, pale)| {
+            crate::solve::share_bounds(stated_shares, dark, pale)
+        });
+        let mut all = vec![
+            (0.3 * self.grist_kg, 3.0 * self.grist_kg),
+            (least_kg, 5.0 * (self.strike_kg + self.sparge_kg)),
+            (15.0, 100.0),
+            (0.3 * self.pre_boil_m3, 3.0 * self.pre_boil_m3),
+            shift,
+            share,
+        ];
+        all.extend(self.ways.reach.iter().skip(1).map(|way| match way {
+            Reach::HotLiquor => (0.0, 20.0 * self.grist_kg),
+            Reach::Decoction { .. } => (0.02, 0.9),
+            _ => (15.0, 105.0),
+        }));
+        all
+    }
+
+    /// Takes the numbers of a row.
+    pub(crate) fn take(&mut self, row: &[f64], free_share: Option<(usize, usize)>) {
+        self.grist_kg = row[0];
+        if self.no_sparge() {
+            self.strike_kg = row[1];
+        } else {
+            self.sparge_kg = row[1];
+        }
+        self.strike_c = row[2];
+        self.pre_boil_m3 = row[3];
+        self.shift_k = row[4];
+        if let Some((dark, _)) = free_share {
+            self.shares[dark] = row[5];
+        }
+        for (reach, value) in self.reach.iter_mut().skip(1).zip(&row[6..]) {
+            *reach = *value;
+        }
+    }
+
+    /// Brings every number back to what the brew and the pots allow, and the rests to their shift.
+    pub(crate) fn keep_within(
+        &mut self,
+        brew: &Brew,
+        free_rests: &[usize],
+        stated_shares: &[f64],
+        free_share: Option<(usize, usize)>,
+    ) {
+        self.grist_kg = self.grist_kg.clamp(1e-3, 1e4);
+        self.strike_kg = self.strike_kg.max(1.2 * self.grist_kg);
+        self.sparge_kg = self.sparge_kg.max(0.0);
+        self.strike_c = self.strike_c.clamp(15.0, 100.0);
+        self.pre_boil_m3 = self.pre_boil_m3.max(1e-4);
+        for i in 1..self.reach.len() {
+            let (low, high) = match self.ways.reach[i] {
+                Reach::HotLiquor => (0.0, 20.0 * self.grist_kg),
+                Reach::Decoction { .. } => (0.02, 0.9),
+                _ => (15.0, 105.0),
+            };
+            self.reach[i] = self.reach[i].clamp(low, high);
+        }
+        for kg in &mut self.hops_kg {
+            *kg = kg.max(0.0);
+        }
+        match free_share {
+            Some((dark, pale)) => {
+                let stated = stated_shares[dark];
+                let (low, high) = crate::solve::share_bounds(stated_shares, dark, pale);
+                let share = self.shares[dark].clamp(low, high);
+                self.shares.copy_from_slice(stated_shares);
+                self.shares[dark] = share;
+                self.shares[pale] -= share - stated;
+            }
+            None => self.shares.copy_from_slice(stated_shares),
+        }
+        if !self.no_sparge() {
+            self.strike_kg = self.thickness * self.grist_kg;
+        }
+        let shift_k = self.shift_k.clamp(-2.0 * REST_SPAN_K, REST_SPAN_K);
+        self.move_rests(brew, free_rests, shift_k);
+    }
+
     /// Moves the free rests together: warmer for less fermentable wort; cooler, though not below
     /// where beta-amylase works best, and then longer, for more.
-    pub(crate) fn move_rests(&mut self, brew: &Brew, free: &[usize], shift_k: f64) {
+    fn move_rests(&mut self, brew: &Brew, free: &[usize], shift_k: f64) {
         self.shift_k = shift_k;
         let cooler = shift_k.clamp(-REST_SPAN_K, REST_SPAN_K);
         let longer = 1.0 + (-REST_SPAN_K - shift_k).max(0.0) / REST_SPAN_K;

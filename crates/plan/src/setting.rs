@@ -96,6 +96,8 @@ pub(crate) struct Place<'a> {
     pub(crate) parts: Parts,
     pub(crate) pressure_pa: f64,
     pub(crate) wind_m_s: f64,
+    /// The pots as they are, made once: their tables cost as much as a simulated hour.
+    pub(crate) pots: Vec<Pot>,
 }
 
 impl<'a> Place<'a> {
@@ -115,17 +117,20 @@ impl<'a> Place<'a> {
             kettle,
             fermenter: index(Part::Fermenter)?,
         };
-        Ok(Place {
+        let mut place = Place {
             brewhouse,
             vessels: brewhouse.vessels.iter().collect(),
             parts,
             pressure_pa: matter::water::air_pressure_pa(brewhouse.elevation_m()),
             wind_m_s: if brewhouse.place.is_windy() { WIND_M_S } else { 0.0 },
-        })
+            pots: Vec::new(),
+        };
+        place.pots = (0..place.vessels.len()).map(|i| place.pot(i)).collect();
+        Ok(place)
     }
 
     /// One pot with its heater, losses and outlet.
-    pub(crate) fn pot(&self, i: PotIndex) -> Pot {
+    fn pot(&self, i: PotIndex) -> Pot {
         let v = self.vessels[i];
         let air_c = self.brewhouse.air().celsius();
         let brim_m = v.section.brim_height_m();
@@ -340,7 +345,7 @@ pub(crate) fn setting(
     liquor: &LiquorChoice,
 ) -> Setting {
     let b = place.brewhouse;
-    let pots: Vec<Pot> = (0..place.vessels.len()).map(|i| place.pot(i)).collect();
+    let pots = place.pots.clone();
     let retained = b.grain_holds_m3_kg.unwrap_or(1.0e-3);
     let bag = matches!(place.vessels[place.parts.mash].screen, Some(Screen::Bag { .. }));
     let kettle = place.vessels[place.parts.kettle];

@@ -1,7 +1,7 @@
 //! The search: each wish has its lever, each lever is corrected by what the simulated day gave,
 //! until every wish that can be met is met. It knows no words.
 
-use crate::choice::{Choice, REST_SPAN_K, bitterness_shares};
+use crate::choice::{Choice, REST_SPAN_K, SHIFT, bitterness_shares};
 use crate::error::PlanError;
 use crate::liquor::{self, LiquorChoice};
 use crate::outcome::{self, Outcome};
@@ -13,6 +13,7 @@ use day::simulate::{Options, simulate};
 use day::trace::Trace;
 use matter::malt::Grist;
 use matter::wort;
+use numerics::least_squares::{GaussNewton, Unknown};
 
 /// A day that was solved.
 pub(crate) struct Solved {
@@ -28,51 +29,18 @@ pub(crate) struct Solved {
     pub(crate) rounds: usize,
 }
 
-/// Most rounds of the search.
-const ROUNDS: usize = 40;
+/// Most rounds in which each lever corrects its own wish.
+const APPROACHES: usize = 4;
+/// Most rounds in which all levers are moved together.
+const ROUNDS: usize = 6;
+/// A rest is reached as well as a wish is met when it is missed by this times the relative miss, K.
+const REACHED_K: f64 = 150.0;
 /// A search that came this near is over.
 const NEAR: f64 = 2e-4;
 /// How far a share marked `about` may be moved, as a factor.
 const SHARE_SPAN: f64 = 2.5;
 /// Wort that may be left to drip when the kettle is full, m³ (our choice).
 const LEFT_TO_DRIP_M3: f64 = 2e-4;
-
-/// One number and its correction: a secant whose slope starts from a guess and stays near it.
-#[derive(Debug, Clone, Copy)]
-struct Lever {
-    slope: f64,
-    last: Option<(f64, f64)>,
-}
-
-impl Lever {
-    fn new(slope: f64) -> Lever {
-        Lever { slope, last: None }
-    }
-
-    /// The next value after `miss = wanted - got` at `value`; `slope` is d got / d value.
-    fn next(&mut self, value: f64, miss: f64, low: f64, high: f64) -> f64 {
-        let mut slope = self.slope;
-        if let Some((old_value, old_miss)) = self.last {
-            let moved = value - old_value;
-            if moved.abs() > 1e-9 * value.abs().max(1e-9) {
-                let seen = -(miss - old_miss) / moved;
-                // the other levers move too: trust the secant only within bounds
-                let (a, b) = (0.4 * self.slope, 2.5 * self.slope);
-                slope = seen.clamp(a.min(b), a.max(b));
-            }
-        }
-        self.last = Some((value, miss));
-        (value + miss / slope).clamp(low, high)
-    }
-}
-
-struct Levers {
-    strike: Lever,
-    reach: Vec<Lever>,
-    pre_boil: Lever,
-    rest: Lever,
-    stalled: usize,
-}
 
 /// Which wishes have something free to move them.
 #[derive(Debug, Clone, Default)]
@@ -123,36 +91,214 @@ fn free_share(brew: &Brew) -> Option<(usize, usize)> {
 }
 
 /// Solves a choice to the wishes of a brew.
+///
+/// A few rounds in which every lever corrects its own wish bring the search near; then a damped
+/// Gauss-Newton method moves all levers together. When the flames are lit and how much of each hop
+/// is taken follow from the day and are brought forward between its runs.
 pub(crate) fn solve(
     place: &Place<'_>,
     brew: &Brew,
-    mut choice: Choice,
+    choice: Choice,
     options: &Options,
 ) -> Result<Solved, PlanError> {
     let free = Free::of(brew);
-    let mut levers = levers(brew, &choice);
-    let stated_shares = choice.shares.clone();
-    let mut best: Option<Solved> = None;
-    for round in 0..ROUNDS {
-        let mut solved = run(place, brew, choice.clone(), options)?;
-        solved.rounds = round + 1;
-        solved.miss = miss(brew, &free, place, &solved);
-        let near = solved.miss < NEAR;
-        let better = best.as_ref().is_none_or(|b| solved.miss < 0.98 * b.miss);
-        if !near {
-            choice = correct(place, brew, &free, &mut levers, &solved, &stated_shares);
+    let stated = choice.shares.clone();
+    let mut search = Search { place, brew, free, options, stated, shift: (0.0, 0.0), turned: false, runs: 0 };
+    let mut best = search.judge(run(place, brew, choice, options)?);
+    for _ in 0..APPROACHES {
+        let next = search.own_levers(&best);
+        let tried = search.judge(run(place, brew, next, options)?);
+        let done = tried.miss > 0.5 * best.miss;
+        if tried.miss < best.miss {
+            best = tried;
         }
-        if better {
-            levers.stalled = 0;
-            best = Some(solved);
-        } else {
-            levers.stalled += 1;
-        }
-        if near || levers.stalled > 6 {
+        if done {
             break;
         }
     }
-    best.ok_or_else(|| PlanError::not_possible("nothing was tried", "report this"))
+    search.choose_side(&best);
+    for _ in 0..ROUNDS {
+        if best.miss < NEAR {
+            break;
+        }
+        let found = search.together(&best)?;
+        let found = search.settle(found)?;
+        let eased = search.ease(&found);
+        let done = found.miss > 0.7 * best.miss;
+        if found.miss < best.miss || eased {
+            best = search.judge(found);
+        }
+        if done && !eased {
+            break;
+        }
+    }
+    best.rounds = search.runs;
+    Ok(best)
+}
+
+/// Between which values the share of a dark malt may move.
+pub(crate) fn share_bounds(stated: &[f64], dark: usize, pale: usize) -> (f64, f64) {
+    let most = (stated[dark] * SHARE_SPAN).min(stated[dark] + 0.9 * stated[pale]);
+    (stated[dark] / SHARE_SPAN, most)
+}
+
+/// A search for one brew.
+struct Search<'a> {
+    place: &'a Place<'a>,
+    brew: &'a Brew,
+    free: Free,
+    options: &'a Options,
+    stated: Vec<f64>,
+    /// Between which values the rests may be shifted, K.
+    shift: (f64, f64),
+    /// The side of the summit was changed once.
+    turned: bool,
+    runs: usize,
+}
+
+impl Search<'_> {
+    fn judge(&mut self, mut solved: Solved) -> Solved {
+        self.runs += 1;
+        solved.miss = miss(self.brew, &self.free, self.place, &solved);
+        solved
+    }
+
+    /// Fermentability has a summit over the rests' temperature: which side of it to look on is
+    /// decided once, from the rests as stated.
+    fn choose_side(&mut self, solved: &Solved) {
+        let Some(wanted) = wanted_fermentability(self.brew) else { return };
+        if self.free.rests.is_empty() {
+            return;
+        }
+        self.shift = if solved.outcome.fermentability > wanted {
+            (0.0, REST_SPAN_K)
+        } else {
+            (-2.0 * REST_SPAN_K, 0.0)
+        };
+    }
+
+    /// A wish whose lever stands at its bound is let go, so that it does not pull at the others;
+    /// rests that stand at their stated values and should go the other way may do so once. Tells
+    /// whether anything was let go.
+    fn ease(&mut self, solved: &Solved) -> bool {
+        let mut eased = false;
+        if let Some((dark, pale)) = self.free.share {
+            let (low, high) = share_bounds(&self.stated, dark, pale);
+            let share = solved.choice.shares[dark];
+            if share < low + 1e-6 || share > high - 1e-6 {
+                self.free.share = None;
+                self.stated.clone_from(&solved.choice.shares);
+                eased = true;
+            }
+        }
+        let gap = wanted_fermentability(self.brew).map(|f| f - solved.outcome.fermentability);
+        if let Some(gap) = gap.filter(|g| g.abs() > NEAR && !self.free.rests.is_empty()) {
+            let shift = solved.choice.shift_k;
+            let (low, high) = self.shift;
+            if shift.abs() < 1e-6 && !self.turned {
+                self.turned = true;
+                self.shift = if gap < 0.0 { (0.0, REST_SPAN_K) } else { (-2.0 * REST_SPAN_K, 0.0) };
+                eased = true;
+            } else if shift < low + 1e-6 || shift > high - 1e-6 {
+                self.free.rests.clear();
+                eased = true;
+            }
+        }
+        eased
+    }
+
+    /// The choice in which every lever has corrected its own wish.
+    fn own_levers(&self, solved: &Solved) -> Choice {
+        let mut next = correct(self.place, self.brew, &self.free, solved, &self.stated);
+        next.shift_k = next.shift_k.clamp(self.shift.0, self.shift.1);
+        next.keep_within(self.brew, &self.free.rests, &self.stated, self.free.share);
+        next
+    }
+
+    /// Hops and the times of lighting brought forward, with all else as it is.
+    fn settle(&mut self, mut solved: Solved) -> Result<Solved, PlanError> {
+        for _ in 0..2 {
+            let mut next = solved.choice.clone();
+            correct_hops(self.brew, &solved, &mut next);
+            timing(self.place, &solved, &mut next);
+            let tried = run(self.place, self.brew, next, self.options)?;
+            solved = self.judge(tried);
+        }
+        Ok(solved)
+    }
+
+    /// All levers moved together from a choice.
+    fn together(&mut self, from: &Solved) -> Result<Solved, PlanError> {
+        let start = from.choice.clone();
+        let numbers = start.numbers(self.free.share);
+        let mut numbers = numbers;
+        // a start in the middle of the side, where the summit's flatness misleads nobody
+        if numbers[SHIFT] == 0.0 {
+            numbers[SHIFT] = 0.25 * (self.shift.0 + self.shift.1);
+        }
+        let moves: Vec<bool> = start.moves(&self.free);
+        let unknowns: Vec<Unknown> = numbers
+            .iter()
+            .zip(start.scales(self.free.share))
+            .zip(start.bounds(&self.stated, self.free.share, self.shift))
+            .zip(&moves)
+            .map(|(((&start, scale), (lower, upper)), &moves)| {
+                let (lower, upper) = if moves { (lower, upper) } else { (start, start) };
+                Unknown { start, lower, upper, scale }
+            })
+            .collect();
+        let count = 5 + start.rest_c.len();
+        let method = GaussNewton {
+            residual: 0.4 * NEAR,
+            step: 1e-5,
+            difference: 0.1,
+            iterations_max: 24,
+            broyden: true,
+        };
+        let choice_at = |row: &[f64]| {
+            let mut choice = start.clone();
+            choice.take(row, self.free.share);
+            choice.keep_within(self.brew, &self.free.rests, &self.stated, self.free.share);
+            choice
+        };
+        let mut runs = 0;
+        let found = method.solve(&unknowns, count, |row, residuals| {
+            runs += 1;
+            match run(self.place, self.brew, choice_at(row), self.options) {
+                Ok(solved) => self.residuals(&solved, residuals),
+                Err(_) => residuals.fill(f64::NAN),
+            }
+        });
+        let Ok(found) = found else {
+            return run(self.place, self.brew, start.clone(), self.options)
+                .map(|solved| self.judge(solved));
+        };
+        let choice = choice_at(&found.x);
+        self.runs += runs;
+        run(self.place, self.brew, choice, self.options).map(|solved| self.judge(solved))
+    }
+
+    /// What is missed, each in the measure in which [`NEAR`] is near.
+    fn residuals(&self, solved: &Solved, r: &mut [f64]) {
+        let o = &solved.outcome;
+        let wanted = &self.brew.wanted;
+        r[0] = o.volume_l / wanted.volume.value.litres() - 1.0;
+        r[1] = if self.free.grist {
+            o.plato / wanted.gravity.value.plato() - 1.0
+        } else {
+            0.0
+        };
+        let limit = wanted_fermentability(self.brew).filter(|_| !self.free.rests.is_empty());
+        r[2] = limit.map_or(0.0, |f| 0.8 * (o.fermentability - f));
+        // a colour that cannot be reached must not pull at the other wishes
+        let colour = wanted.colour.as_ref().filter(|_| self.free.share.is_some());
+        r[3] = colour.map_or(0.0, |c| 0.1 * (o.colour / c.value.ebc().max(0.1) - 1.0));
+        let volume_m3 = wanted.volume.value.cubic_metres();
+        r[4] = 0.2 * run_off_gap_m3(self.place, solved) / volume_m3;
+        for i in 0..solved.choice.rest_c.len() {
+            r[5 + i] = (reached_c(self.place, solved, i) - solved.choice.rest_c[i]) / REACHED_K;
+        }
+    }
 }
 
 /// Simulates a choice once.
@@ -178,28 +324,6 @@ pub(crate) fn run(
     let outcome =
         outcome::outcome(place, brew, &setting, &grist, choice.grist_kg, &built.marks, &trace);
     Ok(Solved { choice, setting, grist, liquor, built, trace, outcome, miss: 0.0, rounds: 0 })
-}
-
-fn levers(brew: &Brew, choice: &Choice) -> Levers {
-    let reach = brew
-        .rests
-        .iter()
-        .enumerate()
-        .map(|(i, _)| {
-            Lever::new(match choice.ways.reach[i] {
-                Reach::HotLiquor => 1.2 / choice.grist_kg,
-                Reach::Decoction { .. } => 30.0,
-                _ => 1.0,
-            })
-        })
-        .collect();
-    Levers {
-        strike: Lever::new(0.85),
-        reach,
-        pre_boil: Lever::new(0.95),
-        rest: Lever::new(-0.025),
-        stalled: 0,
-    }
 }
 
 /// Temperature of the mash once rest `i` has been reached, °C.
@@ -230,6 +354,16 @@ fn run_off_balance(place: &Place<'_>, solved: &Solved) -> (f64, f64) {
     }
 }
 
+/// What the liquor should grow by so that the bed has drained when the kettle is full, m³.
+fn run_off_gap_m3(place: &Place<'_>, solved: &Solved) -> f64 {
+    let (left, lacks) = run_off_balance(place, solved);
+    // nothing to take away when no liquor is run over the grain at all
+    if !solved.choice.no_sparge() && solved.choice.sparge_kg <= 0.0 && lacks <= 0.0 {
+        return 0.0;
+    }
+    lacks - (left - LEFT_TO_DRIP_M3)
+}
+
 fn miss(brew: &Brew, free: &Free, place: &Place<'_>, solved: &Solved) -> f64 {
     let o = &solved.outcome;
     let wanted = &brew.wanted;
@@ -248,10 +382,10 @@ fn miss(brew: &Brew, free: &Free, place: &Place<'_>, solved: &Solved) -> f64 {
         }
     }
     for i in 0..solved.choice.rest_c.len() {
-        see((reached_c(place, solved, i) - solved.choice.rest_c[i]) / 250.0);
+        see((reached_c(place, solved, i) - solved.choice.rest_c[i]) / REACHED_K);
     }
-    let (left, lacks) = run_off_balance(place, solved);
-    see((left - LEFT_TO_DRIP_M3).abs().min(left) / 0.25 * 0.02 + lacks / 0.25);
+    let volume_m3 = wanted.volume.value.cubic_metres();
+    see(0.2 * run_off_gap_m3(place, solved) / volume_m3);
     worst
 }
 
@@ -271,99 +405,119 @@ pub(crate) fn wanted_fermentability(brew: &Brew) -> Option<f64> {
     }
 }
 
-#[allow(clippy::too_many_lines, reason = "one lever after the other, each three lines")]
+/// What each lever proposes by itself.
 fn correct(
     place: &Place<'_>,
     brew: &Brew,
     free: &Free,
-    levers: &mut Levers,
     solved: &Solved,
     stated_shares: &[f64],
 ) -> Choice {
     let mut next = solved.choice.clone();
+    correct_mash(place, solved, &mut next);
+    correct_volumes(place, brew, free, solved, &mut next);
+    correct_beer(brew, free, solved, stated_shares, &mut next);
+    correct_hops(brew, solved, &mut next);
+    timing(place, solved, &mut next);
+    next
+}
+
+fn correct_mash(place: &Place<'_>, solved: &Solved, next: &mut Choice) {
+    let gap = |i: usize| solved.choice.rest_c[i] - reached_c(place, solved, i);
+    next.strike_c = (next.strike_c + 1.2 * gap(0)).clamp(15.0, 100.0);
+    for i in 1..solved.choice.rest_c.len() {
+        let slope = match next.ways.reach[i] {
+            Reach::HotLiquor => 1.2 / next.grist_kg,
+            Reach::Decoction { .. } => 30.0,
+            _ => 1.0,
+        };
+        next.reach[i] += gap(i) / slope;
+    }
+}
+
+fn correct_volumes(
+    place: &Place<'_>,
+    brew: &Brew,
+    free: &Free,
+    solved: &Solved,
+    next: &mut Choice,
+) {
+    let o = &solved.outcome;
+    let volume_l = brew.wanted.volume.value.litres();
+    let fraction = brew.wanted.gravity.value.mass_fraction();
+    let shift_m3 = 1.05e-3 * (volume_l - o.volume_l);
+    next.pre_boil_m3 = (next.pre_boil_m3 + shift_m3).max(1e-4);
+    let more_kg = 975.0 * (run_off_gap_m3(place, solved) + shift_m3);
+    if next.no_sparge() {
+        next.strike_kg = (next.strike_kg + more_kg).max(1.2 * next.grist_kg);
+    } else {
+        next.sparge_kg = (next.sparge_kg + more_kg).max(0.0);
+    }
+    if !free.grist {
+        return;
+    }
+    let extract_kg = |litres: f64, w: f64| 1e-3 * litres * wort::density_kg_m3(w, 20.0) * w;
+    let wanted_kg = extract_kg(volume_l, fraction);
+    let got_kg = extract_kg(o.volume_l, o.plato / 100.0).max(1e-6);
+    let old_kg = next.grist_kg;
+    next.grist_kg *= (wanted_kg / got_kg).clamp(0.5, 2.0);
+    if !next.no_sparge() {
+        let added_kg = next.grist_kg - old_kg;
+        // more grain takes its strike liquor from the sparge and keeps a litre of each kilogram
+        next.sparge_kg = (next.sparge_kg - (next.thickness - 0.975) * added_kg).max(0.0);
+        next.strike_kg = next.thickness * next.grist_kg;
+    }
+}
+
+fn correct_beer(
+    brew: &Brew,
+    free: &Free,
+    solved: &Solved,
+    stated_shares: &[f64],
+    next: &mut Choice,
+) {
     let o = &solved.outcome;
     let wanted = &brew.wanted;
-    let volume_l = wanted.volume.value.litres();
-    let fraction = wanted.gravity.value.mass_fraction();
-    // strike and steps
-    let gap = solved.choice.rest_c[0] - reached_c(place, solved, 0);
-    next.strike_c = levers.strike.next(next.strike_c, gap, 20.0, 99.0);
-    for i in 1..solved.choice.rest_c.len() {
-        let gap = solved.choice.rest_c[i] - reached_c(place, solved, i);
-        let (low, high) = match next.ways.reach[i] {
-            Reach::HotLiquor => (0.0, 20.0 * next.grist_kg),
-            Reach::Decoction { .. } => (0.02, 0.9),
-            _ => (20.0, 105.0),
-        };
-        next.reach[i] = levers.reach[i].next(next.reach[i], gap, low, high);
-    }
-    // volume
-    let gap_m3 = 1e-3 * (volume_l - o.volume_l);
-    next.pre_boil_m3 = levers.pre_boil.next(next.pre_boil_m3, gap_m3, 1e-4, 10.0);
-    let shift_m3 = next.pre_boil_m3 - solved.choice.pre_boil_m3;
-    // liquor so that the bed has drained when the kettle is full
-    let (left, lacks) = run_off_balance(place, solved);
-    let more_kg = 975.0 * (lacks - 0.95 * (left - LEFT_TO_DRIP_M3).max(0.0) + shift_m3);
-    let pour_more = if left > LEFT_TO_DRIP_M3 || lacks > 0.0 { more_kg } else { 975.0 * shift_m3 };
-    if next.no_sparge() {
-        next.strike_kg = (next.strike_kg + pour_more).max(1.2 * next.grist_kg);
-    } else {
-        next.sparge_kg = (next.sparge_kg + pour_more).max(0.0);
-    }
-    // grist
-    if free.grist {
-        let wanted_kg = 1e-3 * volume_l * wort::density_kg_m3(fraction, 20.0) * fraction;
-        let got_fraction = o.plato / 100.0;
-        let got_kg = 1e-3 * o.volume_l * wort::density_kg_m3(got_fraction, 20.0) * got_fraction;
-        let ratio = (wanted_kg / got_kg.max(1e-6)).clamp(0.5, 2.0);
-        let thickness = next.strike_kg / next.grist_kg;
-        let old = next.grist_kg;
-        next.grist_kg *= ratio;
-        if !next.no_sparge() {
-            next.strike_kg = thickness * next.grist_kg;
-            let held = 1.0e-3 * 975.0 * (next.grist_kg - old);
-            next.sparge_kg = (next.sparge_kg - (thickness * (next.grist_kg - old)) + held).max(0.0);
-        }
-    }
-    // hops
-    if let Some(b) = &wanted.bitterness {
-        let shares = bitterness_shares(brew);
-        let fixed: f64 = (0..brew.hops.len())
-            .filter(|&k| matches!(brew.hops[k].amount, HopAmount::Mass(_)))
-            .map(|k| o.gives[k])
-            .sum();
-        let sum: f64 = shares.iter().sum::<f64>().max(1e-9);
-        let to_give = (b.value.ibu() - fixed).max(0.0);
-        for k in 0..brew.hops.len() {
-            if shares[k] > 0.0 && o.gives[k] > 1e-9 {
-                let ratio = to_give * shares[k] / sum / o.gives[k];
-                next.hops_kg[k] *= ratio.clamp(0.2, 5.0);
-            }
-        }
-    }
     // fermentability by the rests that may move
     if let Some(f) = wanted_fermentability(brew) {
         if !free.rests.is_empty() {
+            // about three points of attenuation for each kelvin; the curve is flatter when cooler
             let gap = f - o.fermentability;
-            let shift =
-                levers.rest.next(solved.choice.shift_k, gap, -2.0 * REST_SPAN_K, REST_SPAN_K);
-            next.move_rests(brew, &free.rests, shift);
+            let slope = if next.shift_k < 0.0 { -0.02 } else { -0.03 };
+            next.shift_k = (next.shift_k + (gap / slope).clamp(-3.0, 3.0))
+                .clamp(-2.0 * REST_SPAN_K, REST_SPAN_K);
         }
     }
     // colour by the share that may move
     if let (Some(c), Some((dark, pale))) = (&wanted.colour, free.share) {
         let ratio = (c.value.ebc() / o.colour.max(0.1)).clamp(0.5, 2.0);
-        let stated = stated_shares[dark];
         let now = next.shares[dark];
         // colour grows a little slower than the share: a power of about 0.6
         let sought = now * ratio.powf(1.2);
-        let sought = sought.clamp(stated / SHARE_SPAN, stated * SHARE_SPAN);
+        let (low, high) = share_bounds(stated_shares, dark, pale);
+        let sought = sought.clamp(low, high);
         let moved = (sought - now).min(0.9 * next.shares[pale]);
         next.shares[dark] += moved;
         next.shares[pale] -= moved;
     }
-    timing(place, solved, &mut next);
-    next
+}
+
+fn correct_hops(brew: &Brew, solved: &Solved, next: &mut Choice) {
+    let o = &solved.outcome;
+    let Some(b) = &brew.wanted.bitterness else { return };
+    let shares = bitterness_shares(brew);
+    let fixed: f64 = (0..brew.hops.len())
+        .filter(|&k| matches!(brew.hops[k].amount, HopAmount::Mass(_)))
+        .map(|k| o.gives[k])
+        .sum();
+    let sum: f64 = shares.iter().sum::<f64>().max(1e-9);
+    let to_give = (b.value.ibu() - fixed).max(0.0);
+    for k in 0..brew.hops.len() {
+        if shares[k] > 0.0 && o.gives[k] > 1e-9 {
+            let ratio = to_give * shares[k] / sum / o.gives[k];
+            next.hops_kg[k] *= ratio.clamp(0.2, 5.0);
+        }
+    }
 }
 
 /// When tank and kettle are lit so that neither waits.

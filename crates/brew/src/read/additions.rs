@@ -43,9 +43,10 @@ fn class_by_kind(kind: Placed<&str>, findings: &mut Findings) -> Option<String> 
         .find(|word| mine.split_whitespace().any(|w| w == *word));
     let found = exact.map(str::to_owned).or(generic.map(|word| format!("{word} type")));
     if found.is_none() {
-        findings
-            .error(kind.span, format!("what sort of hop is \"{}\"?", kind.value))
-            .expected("type = \"noble type\", \"aroma type\", \"dual type\" or \"bittering type\" beside it, or a public cultivar");
+        findings.error(kind.span, format!("what sort of hop is \"{}\"?", kind.value)).expected(
+            "type = \"noble type\", \"aroma type\", \"dual type\" or \"bittering type\" beside \
+                 it, or a public cultivar",
+        );
     }
     found
 }

@@ -111,6 +111,16 @@ fn inside(table: &Table, findings: &mut Findings) -> Option<(Inside, Section)> {
     let other_m = across.map_or(one_m, |d| d.value.metres());
     let radius_m = 0.5 * (one_m * other_m).sqrt();
     let geometry = geometry(&base);
+    let domed = ["domed up", "domed down"].contains(&table.text("base").map_or("", value));
+    if domed && geometry.top_m(radius_m) >= radius_m {
+        findings
+            .error(table.place("rise"), "the base bulges by more than half the width of the pot")
+            .expected("a rise under half of the diameter");
+        return None;
+    }
+    if height.value.metres() <= 0.0 || one_m <= 0.0 || other_m <= 0.0 {
+        return None; // the range of the key has been told already
+    }
     if geometry.top_m(radius_m) >= height.value.metres() {
         let place = ["angle", "rise", "base"].into_iter().find(|k| table.has(k));
         findings
@@ -452,7 +462,10 @@ fn fuel_of(table: &Table, kind: HeaterKind, findings: &mut Findings) -> Option<F
     if !kind.is_flame() {
         for key in ["fuel", "rated"].into_iter().filter(|key| table.has(key)) {
             findings
-                .error(table.key_place(key), format!("a {} burns nothing", kind.word()))
+                .error(
+                    table.key_place(key),
+                    format!("electric heat burns nothing: {}", kind.word()),
+                )
                 .expected(format!("no {key} here"));
         }
         return None;
