@@ -239,9 +239,9 @@ impl Search<'_> {
         let start = from.choice.clone();
         let numbers = start.numbers(self.free.share);
         let mut numbers = numbers;
-        // a start in the middle of the side, where the summit's flatness misleads nobody
+        // a start well down the side, where the summit's flatness misleads nobody
         if numbers[SHIFT] == 0.0 && !self.free.rests.is_empty() {
-            numbers[SHIFT] = 0.25 * (self.shift.0 + self.shift.1);
+            numbers[SHIFT] = if self.shift.1 > 0.0 { 0.6 * self.shift.1 } else { 0.25 * self.shift.0 };
         }
         let moves: Vec<bool> = start.moves(&self.free);
         let unknowns: Vec<Unknown> = numbers
