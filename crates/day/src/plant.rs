@@ -12,6 +12,7 @@ use process::chill;
 use process::heat::Flame;
 use process::isomerise::{self, HOP};
 use process::mash::{self as kinetics, LIQUID, MashNode, Prepared, SOLID};
+use std::sync::Arc;
 
 /// Density of undissolved malt matter, kg/m³ (measured on spent grain; from memory).
 pub(crate) const SOLIDS_KG_M3: f64 = 1450.0;
@@ -110,7 +111,7 @@ pub(crate) struct Plant<'a> {
     pub(crate) solids_kg: Vec<f64>,
     pub(crate) mash: MashConstants,
     pub(crate) watches: Vec<Watch>,
-    pub(crate) prepared: Prepared,
+    pub(crate) prepared: Arc<Prepared>,
     boil_c: f64,
     pub(crate) temps: Vec<f64>,
     pub(crate) volumes: Vec<f64>,
@@ -162,11 +163,11 @@ pub(crate) fn split_metal(pot: &Pot, two: bool) -> (f64, f64) {
 
 impl<'a> Plant<'a> {
     /// The plant at rest in `state`: nothing lit, nothing flowing.
-    pub(crate) fn new(setting: &'a Setting, state: &State, prepared: Prepared) -> Plant<'a> {
+    pub(crate) fn new(setting: &'a Setting, state: &State, prepared: Arc<Prepared>) -> Plant<'a> {
         let n = setting.pots.len();
         let mut plant = Plant {
             setting,
-            layout: Layout::of(state, |_| false),
+            layout: Layout::of(state, false, |_| false),
             drives: vec![Drive::Off; n],
             lids: vec![true; n],
             boils: state.pots.iter().map(|p| p.boils).collect(),
@@ -206,15 +207,17 @@ impl<'a> Plant<'a> {
     }
 
     /// Decides which pots take part and where their numbers lie.
-    pub(crate) fn lay_out(&mut self, state: &State) {
+    pub(crate) fn lay_out(&mut self, state: &State, needed: u64) {
         let in_flow = |i| self.flows.iter().any(|f| f.from == Some(i) || f.to == Some(i));
         let fills = |i| self.run_off_m3_s > 0.0 && i == self.setting.parts.kettle;
         let tun_busy = !matches!(state.mash, Mash::None);
-        let layout = Layout::of(state, |i| {
+        let mash = needed & (1 << self.setting.parts.mash.min(63)) != 0;
+        let layout = Layout::of(state, mash, |i| {
             let held = &state.pots[i];
             let holds = held.water_kg > 0.0;
             let is_tun = tun_busy && i == self.setting.parts.mash && !holds;
-            !held.left && !is_tun && (holds || in_flow(i) || fills(i) || !self.drives[i].is_off())
+            let wanted = needed & (1 << i.min(63)) != 0;
+            wanted && !is_tun && (holds || in_flow(i) || fills(i) || !self.drives[i].is_off())
         });
         self.layout = layout;
     }

@@ -279,3 +279,35 @@ pub enum Action {
         chill: bool,
     },
 }
+
+impl Action {
+    /// Which pots this needs, one bit each; the mash counts as the pot it is in.
+    pub(crate) fn needs(&self, parts: &crate::setting::Parts) -> u64 {
+        let bit = |pot: PotIndex| 1_u64 << pot.min(63);
+        let (tank, tun, kettle) = (bit(parts.liquor), bit(parts.mash), bit(parts.kettle));
+        match self {
+            Action::Wait { .. } => 0,
+            Action::Fill { pot, .. } | Action::Heat { pot, .. } | Action::Keep { pot, .. } => {
+                bit(*pot)
+            }
+            Action::Pour { from, to, .. } => bit(*from) | bit(*to),
+            Action::DoughIn { .. }
+            | Action::Rest { .. }
+            | Action::Circulate { .. }
+            | Action::FireMash { .. }
+            | Action::LiftBag { .. } => tun,
+            Action::Infuse { .. } | Action::Sparge { .. } | Action::Refill { .. } => tank | tun,
+            Action::DrawDecoction { .. }
+            | Action::ReturnDecoction { .. }
+            | Action::RunOff { .. } => tun | kettle,
+            Action::BoilDecoction { .. }
+            | Action::BringToBoil { .. }
+            | Action::Boil { .. }
+            | Action::Hop { .. }
+            | Action::Sugar { .. }
+            | Action::Stand { .. }
+            | Action::Chill { .. } => kettle,
+            Action::ToFermenter { .. } => kettle | bit(parts.fermenter),
+        }
+    }
+}

@@ -10,7 +10,8 @@ use crate::state::{Mash, MashKind, State, pot, total};
 use crate::trace::{MashEnd, Sample, Snapshot, Times, Trace};
 use crate::watch::Watch;
 use numerics::dopri::{Options as StepOptions, StepError, Stepper, Stop};
-use process::mash::IODINE_LIMIT;
+use process::mash::{IODINE_LIMIT, Prepared, start};
+use std::sync::Arc;
 
 /// Longest time an operation may wait for its end, s; then it is given up with a caveat.
 pub const LONGEST_S: f64 = 6.0 * 3600.0;
@@ -104,6 +105,11 @@ struct Simulation<'a> {
     stepper: Stepper,
     y: Vec<f64>,
     scales: Vec<f64>,
+    g: Vec<f64>,
+    /// Which pots each operation needs.
+    needs: Vec<u64>,
+    /// The mash kinetics at the day's acidity, made once.
+    prepared: Arc<Prepared>,
 }
 
 /// Who waits for an event.
@@ -142,6 +148,11 @@ impl<'a> Simulation<'a> {
             stepper: Stepper::new(96),
             y: Vec::with_capacity(96),
             scales: Vec::with_capacity(96),
+            g: Vec::with_capacity(16),
+            needs: procedure.operations.iter().map(|o| o.action.needs(&setting.parts)).collect(),
+            prepared: Arc::new(
+                start(&setting.grist, &setting.kinetics).kinetics.prepare(setting.mash_ph),
+            ),
         }
     }
 
@@ -403,17 +414,12 @@ impl<'a> Simulation<'a> {
 
     /// The plant as the operations under way make it, and who waits for which of its watches.
     fn plant(&self) -> (Plant<'a>, Vec<Waits>) {
-        let kinetics = match &self.state.mash {
-            Mash::Nodes(nodes) => &nodes.start.kinetics,
-            _ => &self.setting.kinetics,
-        };
-        let prepared = kinetics.prepare(self.setting.mash_ph);
-        let mut plant = Plant::new(self.setting, &self.state, prepared);
+        let mut plant = Plant::new(self.setting, &self.state, Arc::clone(&self.prepared));
         let mut waits = Vec::new();
         for k in 0..self.active.len() {
             self.take_effect(k, &mut plant, &mut waits);
         }
-        plant.lay_out(&self.state);
+        plant.lay_out(&self.state, self.needed());
         for i in 0..self.state.pots.len() {
             if plant.layout.pots[i].is_none() {
                 continue;
@@ -430,6 +436,12 @@ impl<'a> Simulation<'a> {
         }
         self.watch_mash(&mut plant, &mut waits);
         (plant, waits)
+    }
+
+    /// Pots that some operation not yet ended needs: the others are left as they are.
+    fn needed(&self) -> u64 {
+        let open = (0..self.needs.len()).filter(|&i| self.ended[i].is_none());
+        open.fold(0, |all, i| all | self.needs[i])
     }
 
     fn watch_mash(&self, plant: &mut Plant<'_>, waits: &mut Vec<Waits>) {
@@ -560,8 +572,10 @@ impl<'a> Simulation<'a> {
     /// The first event that has already come, if any.
     fn already(&mut self, plant: &mut Plant<'_>, waits: &[Waits]) -> Option<usize> {
         plant.layout.pack(&self.state, self.setting.parts.mash, &mut self.y);
-        let mut g = vec![0.0; plant.watches.len()];
-        numerics::dopri::System::events(plant, self.state.t_s, &self.y, &mut g);
+        self.g.clear();
+        self.g.resize(plant.watches.len(), 0.0);
+        numerics::dopri::System::events(plant, self.state.t_s, &self.y, &mut self.g);
+        let g = &self.g;
         (0..g.len()).find(|&k| g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine))
     }
 

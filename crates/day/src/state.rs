@@ -101,8 +101,6 @@ pub struct PotState {
     pub base_j: f64,
     /// It boils.
     pub boils: bool,
-    /// Nothing more happens to it today: it is left out of the integration.
-    pub left: bool,
 }
 
 /// What left with a lifted bag.
@@ -299,7 +297,7 @@ pub mod mash {
 
 impl Layout {
     /// The places of what takes part now.
-    pub fn of(state: &State, takes_part: impl Fn(PotIndex) -> bool) -> Layout {
+    pub fn of(state: &State, mash_too: bool, takes_part: impl Fn(PotIndex) -> bool) -> Layout {
         let mut len = 0;
         let pots = (0..state.pots.len())
             .map(|i| {
@@ -311,6 +309,7 @@ impl Layout {
             .collect();
         let mash = len;
         let mash_kind = match &state.mash {
+            _ if !mash_too => MashKind::None,
             Mash::None => MashKind::None,
             Mash::Nodes(nodes) if nodes.two => MashKind::Two,
             Mash::Nodes(_) => MashKind::One,
@@ -345,6 +344,7 @@ impl Layout {
             }
         }
         match &state.mash {
+            _ if self.mash_kind == MashKind::None => {}
             Mash::None => {}
             Mash::Nodes(nodes) => {
                 let m = &mut y[self.mash..];
@@ -383,6 +383,7 @@ impl Layout {
             }
         }
         match &mut state.mash {
+            _ if self.mash_kind == MashKind::None => {}
             Mash::None => {}
             Mash::Nodes(nodes) => {
                 let m = &y[self.mash..];
