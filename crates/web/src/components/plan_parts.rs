@@ -185,18 +185,38 @@ pub(crate) fn day_it_makes(plan: &Plan, units: UnitSystem) -> Markup {
     facts(&rows, "liq one")
 }
 
-/// Limits of the pots, each with its verdict in a word.
+/// Limits of the pots, each with its verdict in a word; nothing where none was held against them.
 pub(crate) fn limits(plan: &Plan, units: UnitSystem) -> Markup {
+    if plan.limits.is_empty() {
+        return html! {};
+    }
     html! {
-        ul.list {
-            @for limit in &plan.limits {
-                li.kept-l {
-                    @if !limit.kept { span.chip.off { "broken" } }
-                    @else if limit.care { span.chip.pencil { "take care" } }
-                    @else { span.chip.good { "kept" } }
-                    span { (sentence(&rows::limit_words(limit, units))) }
+        section.slip #limits {
+            h2 { "What the pots allow" }
+            ul.list {
+                @for limit in &plan.limits {
+                    li.kept-l {
+                        @if !limit.kept { span.chip.off { "broken" } }
+                        @else if limit.care { span.chip.pencil { "take care" } }
+                        @else { span.chip.good { "kept" } }
+                        span { (sentence(&rows::limit_words(limit, units))) }
+                    }
                 }
             }
+        }
+    }
+}
+
+/// What holds all day long: the cautions that belong to no single moment.
+pub(crate) fn notes(plan: &Plan, units: UnitSystem) -> Markup {
+    let notes = app::sheet::notes(plan, units);
+    if notes.is_empty() {
+        return html! {};
+    }
+    html! {
+        section.slip #all-day {
+            h2 { "All day long" }
+            ul.list { @for words in notes { li { (sentence(words)) } } }
         }
     }
 }
