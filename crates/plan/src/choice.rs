@@ -177,19 +177,23 @@ impl Choice {
         }
     }
 
-    /// The numbers the search moves together, in one row: grist, liquor over or under it, strike
-    /// temperature, volume to collect, shift of the rests, share of the dark malt, then how each
-    /// further rest is reached.
+    /// The numbers the search moves together, in one row: grist, liquor over or under it, strike over
+    /// the first rest, volume to collect, shift of the rests, share of the dark malt, then how each
+    /// further rest is reached (flame out over the rest). Counted from the rests, so that a shift of
+    /// the rests takes strike and flames along.
     pub(crate) fn numbers(&self, free_share: Option<(usize, usize)>) -> Vec<f64> {
         let mut all = vec![
             self.grist_kg,
             if self.no_sparge() { self.strike_kg } else { self.sparge_kg },
-            self.strike_c,
+            self.strike_c - self.rest_c[0],
             self.pre_boil_m3,
             self.shift_k,
             free_share.map_or(0.0, |(dark, _)| self.shares[dark]),
         ];
-        all.extend(self.reach.iter().skip(1));
+        all.extend((1..self.reach.len()).map(|i| match self.ways.reach[i] {
+            Reach::HotLiquor | Reach::Decoction { .. } => self.reach[i],
+            _ => self.reach[i] - self.rest_c[i],
+        }));
         all
     }
 
@@ -233,7 +237,7 @@ impl Choice {
         let mut all = vec![
             (0.3 * self.grist_kg, 3.0 * self.grist_kg),
             (least_kg, 5.0 * (self.strike_kg + self.sparge_kg)),
-            (15.0, 100.0),
+            (-10.0, 50.0),
             (0.3 * self.pre_boil_m3, 3.0 * self.pre_boil_m3),
             shift,
             share,
@@ -241,27 +245,36 @@ impl Choice {
         all.extend(self.ways.reach.iter().skip(1).map(|way| match way {
             Reach::HotLiquor => (0.0, 20.0 * self.grist_kg),
             Reach::Decoction { .. } => (0.02, 0.9),
-            _ => (15.0, 105.0),
+            _ => (-15.0, 15.0),
         }));
         all
     }
 
     /// Takes the numbers of a row.
-    pub(crate) fn take(&mut self, row: &[f64], free_share: Option<(usize, usize)>) {
+    pub(crate) fn take(
+        &mut self,
+        row: &[f64],
+        brew: &Brew,
+        free_rests: &[usize],
+        free_share: Option<(usize, usize)>,
+    ) {
         self.grist_kg = row[0];
         if self.no_sparge() {
             self.strike_kg = row[1];
         } else {
             self.sparge_kg = row[1];
         }
-        self.strike_c = row[2];
         self.pre_boil_m3 = row[3];
-        self.shift_k = row[4];
+        self.move_rests(brew, free_rests, row[SHIFT]);
+        self.strike_c = self.rest_c[0] + row[2];
         if let Some((dark, _)) = free_share {
             self.shares[dark] = row[5];
         }
-        for (reach, value) in self.reach.iter_mut().skip(1).zip(&row[6..]) {
-            *reach = *value;
+        for i in 1..self.reach.len() {
+            self.reach[i] = match self.ways.reach[i] {
+                Reach::HotLiquor | Reach::Decoction { .. } => row[5 + i],
+                _ => self.rest_c[i] + row[5 + i],
+            };
         }
     }
 

@@ -103,7 +103,7 @@ pub(crate) fn solve(
 ) -> Result<Solved, PlanError> {
     let free = Free::of(brew);
     let stated = choice.shares.clone();
-    let mut search = Search { place, brew, free, options, stated, shift: (0.0, 0.0), turned: false, runs: 0 };
+    let mut search = Search { place, brew, free, options, stated, shift: (0.0, 0.0), turned: false, tries: 2, runs: 0 };
     let mut best = search.judge(run(place, brew, choice, options)?);
     for _ in 0..APPROACHES {
         let next = search.own_levers(&best);
@@ -153,6 +153,8 @@ struct Search<'a> {
     shift: (f64, f64),
     /// The side of the summit was changed once.
     turned: bool,
+    /// How often a search that stopped short is tried again.
+    tries: i32,
     runs: usize,
 }
 
@@ -195,11 +197,16 @@ impl Search<'_> {
         if let Some(gap) = gap.filter(|g| g.abs() > NEAR && !self.free.rests.is_empty()) {
             let shift = solved.choice.shift_k;
             let (low, high) = self.shift;
-            if shift.abs() < 1e-6 && !self.turned {
+            let room = if gap < 0.0 { high - shift } else { shift - low };
+            if room > 1e-6 {
+                // the search stopped short: it is tried again from the middle of its side
+                eased |= self.tries > 0;
+                self.tries -= 1;
+            } else if shift.abs() < 1e-6 && !self.turned {
                 self.turned = true;
                 self.shift = if gap < 0.0 { (0.0, REST_SPAN_K) } else { (-2.0 * REST_SPAN_K, 0.0) };
                 eased = true;
-            } else if shift < low + 1e-6 || shift > high - 1e-6 {
+            } else {
                 self.free.rests.clear();
                 eased = true;
             }
@@ -232,9 +239,9 @@ impl Search<'_> {
         let start = from.choice.clone();
         let numbers = start.numbers(self.free.share);
         let mut numbers = numbers;
-        // a start in the middle of the side, where the summit's flatness misleads nobody
-        if numbers[SHIFT] == 0.0 {
-            numbers[SHIFT] = 0.25 * (self.shift.0 + self.shift.1);
+        // a start well down the side, where the summit's flatness misleads nobody
+        if numbers[SHIFT] == 0.0 && !self.free.rests.is_empty() {
+            numbers[SHIFT] = if self.shift.1 > 0.0 { 0.6 * self.shift.1 } else { 0.25 * self.shift.0 };
         }
         let moves: Vec<bool> = start.moves(&self.free);
         let unknowns: Vec<Unknown> = numbers
@@ -257,7 +264,7 @@ impl Search<'_> {
         };
         let choice_at = |row: &[f64]| {
             let mut choice = start.clone();
-            choice.take(row, self.free.share);
+            choice.take(row, self.brew, &self.free.rests, self.free.share);
             choice.keep_within(self.brew, &self.free.rests, &self.stated, self.free.share);
             choice
         };
