@@ -237,3 +237,76 @@ pub(crate) fn assumed(plan: &Plan) -> Markup {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use app::Text;
+    use app::output::{Conflict, Limit, Nearest};
+
+    fn plan() -> Plan {
+        let demo = |all: &'static [app::DemoDocument], slug: &'static str| {
+            let document = all.iter().find(|document| document.slug == slug).unwrap();
+            Text { name: slug, text: document.text }
+        };
+        app::plan(
+            demo(app::demo_brewhouses(), app::DEMO_BREWHOUSE),
+            demo(app::demo_brews(), app::DEMO_BREW),
+        )
+        .unwrap()
+        .plan
+    }
+
+    fn limit(kept: bool, care: bool) -> Limit {
+        Limit {
+            id: "tank_brim".to_owned(),
+            vessel: "tank".to_owned(),
+            words: "The tank brims at 38 L.".to_owned(),
+            words_us: "The tank brims at 10 gal.".to_owned(),
+            value: 40.0,
+            bound: 38.0,
+            unit: "L".to_owned(),
+            kept,
+            care,
+        }
+    }
+
+    #[test]
+    fn a_plan_that_fits_has_no_word_on_it() {
+        let mut plan = plan();
+        plan.unmoved.clear();
+        assert_eq!(not_as_wanted(&plan, UnitSystem::Metric).into_string(), "");
+    }
+
+    #[test]
+    fn what_does_not_fit_is_named_with_what_excludes_what_and_the_nearest_plans() {
+        let mut plan = plan();
+        plan.fits = false;
+        plan.limits = vec![limit(false, false)];
+        plan.conflict = Some(Conflict {
+            set: vec!["volume".to_owned(), "tank_brim".to_owned()],
+            words: vec!["80 L are wanted".to_owned(), "the tank brims at 38 L".to_owned()],
+            nearest: vec![Nearest {
+                id: "smaller_brew".to_owned(),
+                words: "Brew 20 L.".to_owned(),
+                words_us: "Brew 5 gal.".to_owned(),
+                targets: plan.targets.clone(),
+            }],
+        });
+        let page = not_as_wanted(&plan, UnitSystem::Metric).into_string();
+        for words in ["does not come out as wanted", "The tank brims at", "Drop any one", "Brew "] {
+            assert!(page.contains(words), "{words}: {page}");
+        }
+        let us = not_as_wanted(&plan, UnitSystem::Us).into_string();
+        assert!(us.contains("gal") && !us.contains("L.<"), "{us}");
+    }
+
+    #[test]
+    fn each_limit_has_its_verdict_in_a_word() {
+        let mut plan = plan();
+        plan.limits = vec![limit(false, false), limit(true, true), limit(true, false)];
+        let page = limits(&plan, UnitSystem::Metric).into_string();
+        let at = |word: &str| page.find(word).unwrap_or_else(|| panic!("{word}: {page}"));
+        assert!(at("broken") < at("take care") && at("take care") < at("kept<"));
+    }
+}
