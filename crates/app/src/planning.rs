@@ -63,8 +63,8 @@ pub fn plan(brewhouse: Text<'_>, brew: Text<'_>) -> Result<Planned, AppError> {
             }
             (Err(findings), _) | (_, Err(findings)) => return Err(findings.into()),
         };
-    let plan = ::plan::solve(&brewhouse, &brew)
-        .map_err(|error| AppError::NoPlan(error.to_string()))?;
+    let plan =
+        ::plan::solve(&brewhouse, &brew).map_err(|error| AppError::NoPlan(error.to_string()))?;
     Ok(Planned { brewhouse, brew, plan })
 }
 

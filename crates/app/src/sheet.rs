@@ -1,7 +1,7 @@
 //! The sheet of the day as rows: what is printed for the wall of the brewhouse.
 //! It deliberately shows no doubt and no table of corrections: those need a forecast.
 
-use crate::output::{DayPart, Plan, Step};
+use crate::output::{CautionText, DayPart, Plan, Step};
 use crate::show::{self, Wish};
 use crate::{UnitSystem, when};
 use drawing::DipstickView;
@@ -19,6 +19,8 @@ pub struct SheetView {
     pub wanted: Vec<String>,
     /// Malts and hops to weigh, as text.
     pub weigh: Vec<String>,
+    /// What holds all day long, as text.
+    pub notes: Vec<String>,
     /// The rows, in order.
     pub rows: Vec<SheetRow>,
     /// Scale of the kettle, where it has one.
@@ -74,43 +76,90 @@ pub fn words(step: &Step, units: UnitSystem) -> &str {
     if units == UnitSystem::Us { &step.words_us } else { &step.words }
 }
 
-/// The sheet of a plan, the day starting at `start_clock_min` after midnight.
+/// Gives the heading before a step: where a later part of the day begins. A part that runs beside
+/// the one after it gets no second heading.
+#[derive(Debug, Default)]
+pub struct Headings {
+    reached: Option<DayPart>,
+}
+
+impl Headings {
+    /// The heading before this step, if one stands there.
+    pub fn before(&mut self, part: DayPart) -> Option<&'static str> {
+        let later = self.reached.is_none_or(|reached| part as u8 > reached as u8);
+        later.then(|| {
+            self.reached = Some(part);
+            part_name(part)
+        })
+    }
+}
+
+/// A caution in the reader's units.
+#[must_use]
+pub fn caution_words(caution: &CautionText, units: UnitSystem) -> &str {
+    if units == UnitSystem::Us { &caution.words_us } else { &caution.words }
+}
+
+/// What holds all day long, each once: the cautions that are notes.
+#[must_use]
+pub fn notes(plan: &Plan, units: UnitSystem) -> Vec<&str> {
+    let mut notes: Vec<&str> = Vec::new();
+    for caution in plan.steps.iter().flat_map(|step| &step.cautions).filter(|one| is_note(one)) {
+        let words = caution_words(caution, units);
+        if !notes.contains(&words) {
+            notes.push(words);
+        }
+    }
+    notes
+}
+
+/// The cautions that stand before a step, the notes apart.
+pub fn cautions_of(step: &Step) -> impl Iterator<Item = &CautionText> {
+    step.cautions.iter().filter(|caution| !is_note(caution))
+}
+
+fn is_note(caution: &CautionText) -> bool {
+    caution.strength == "note"
+}
+
+/// The rows of a plan, the day starting at `start_clock_min` after midnight. The cautions of a
+/// step are one row before it; the same words are said once.
 #[must_use]
 pub fn sheet_rows(plan: &Plan, start_clock_min: f64, units: UnitSystem) -> Vec<SheetRow> {
     let mut rows = Vec::new();
-    let mut part = None;
+    let mut headings = Headings::default();
     let mut said: Vec<&str> = Vec::new();
     for (index, step) in plan.steps.iter().enumerate() {
-        if part != Some(step.part) {
-            part = Some(step.part);
-            rows.push(SheetRow::Part(part_name(step.part).to_owned()));
+        if let Some(heading) = headings.before(step.part) {
+            rows.push(SheetRow::Part(heading.to_owned()));
         }
-        for caution in &step.cautions {
-            let text = if units == UnitSystem::Us { &caution.words_us } else { &caution.words };
-            // The same caution with the same numbers is printed once.
-            if !said.contains(&text.as_str()) {
-                said.push(text);
-                rows.push(SheetRow::Caution(text.clone()));
-            }
+        let new: Vec<&str> = cautions_of(step)
+            .map(|caution| caution_words(caution, units))
+            .filter(|words| !said.contains(words))
+            .collect();
+        if !new.is_empty() {
+            rows.push(SheetRow::Caution(new.join(" ")));
+            said.extend(new);
         }
-        rows.push(SheetRow::Step(StepRow {
-            clock: when::clock_in(units, start_clock_min, step.starts_min),
-            since: when::since(plan, index),
-            words: words(step, units).to_owned(),
-            expect: step
-                .expected
-                .iter()
-                .map(|reading| show::expected(reading, units).text())
-                .collect(),
-            reads: step
-                .expected
-                .iter()
-                .map(|reading| show::reading_unit(&reading.quantity, units).to_owned())
-                .filter(|unit| !unit.is_empty())
-                .collect(),
-        }));
+        rows.push(SheetRow::Step(step_row(plan, index, start_clock_min, units)));
     }
     rows
+}
+
+fn step_row(plan: &Plan, index: usize, start_clock_min: f64, units: UnitSystem) -> StepRow {
+    let step = &plan.steps[index];
+    StepRow {
+        clock: when::clock_in(units, start_clock_min, step.starts_min),
+        since: when::since(plan, index),
+        words: words(step, units).to_owned(),
+        expect: step.expected.iter().map(|reading| show::expected(reading, units).text()).collect(),
+        reads: step
+            .expected
+            .iter()
+            .map(|reading| show::reading_unit(&reading.quantity, units).to_owned())
+            .filter(|unit| !unit.is_empty())
+            .collect(),
+    }
 }
 
 /// The sheet of a plan with all that stands around the rows.
@@ -149,6 +198,7 @@ pub fn sheet(
         units,
         wanted: wanted.collect(),
         weigh: malts.chain(hops).chain(others).collect(),
+        notes: notes(plan, units).into_iter().map(str::to_owned).collect(),
         rows: sheet_rows(plan, start_clock_min, units),
         kettle,
         results: vec![

@@ -17,6 +17,7 @@ pub fn plan(plan: &Plan, units: UnitSystem, width: usize) -> String {
     targets(&mut page, &plan.targets, units);
     amounts(&mut page, plan, units);
     steps(&mut page, plan, units);
+    notes(&mut page, plan, units);
     milestones(&mut page, plan, units);
     limits(&mut page, plan, units);
     fuel_and_ledger(&mut page, plan, units);
@@ -221,6 +222,12 @@ fn steps(page: &mut Page, plan: &Plan, units: UnitSystem) {
             }
         }
     }
+}
+
+/// What holds all day long.
+fn notes(page: &mut Page, plan: &Plan, units: UnitSystem) {
+    let notes: Vec<String> = sheet::notes(plan, units).into_iter().map(str::to_owned).collect();
+    page.list("All day long", &notes);
 }
 
 fn milestones(page: &mut Page, plan: &Plan, units: UnitSystem) {

@@ -56,6 +56,9 @@ pub fn duration(min: f64) -> String {
 #[must_use]
 pub fn since(plan: &Plan, index: usize) -> String {
     let Some(step) = plan.steps.get(index) else { return String::new() };
+    if let Some(boiled_min) = boiling_since(plan, step) {
+        return format!("{} after it boiled", duration(step.starts_min - boiled_min));
+    }
     let Some(before) = before(plan, index) else { return "start".to_owned() };
     let gap_min = step.starts_min - before.ends_min;
     if gap_min > -AT_ONCE_MIN && before.ends_min - before.starts_min > AT_ONCE_MIN {
@@ -70,6 +73,16 @@ pub fn since(plan: &Plan, index: usize) -> String {
         return format!("with {}", noun(before));
     }
     format!("{} after {}{began}", duration(gap_min), noun(before))
+}
+
+/// Within the boil everything is counted from when it boiled.
+fn boiling_since(plan: &Plan, step: &Step) -> Option<f64> {
+    let during = |boil: &&Step| {
+        boil.operation == Operation::Boil
+            && boil.starts_min + AT_ONCE_MIN < step.starts_min
+            && step.starts_min <= boil.ends_min
+    };
+    plan.steps.iter().find(during).map(|boil| boil.starts_min)
 }
 
 /// The step a time is counted from: the latest of those that must be over, else the one before.
@@ -95,7 +108,7 @@ fn noun(step: &Step) -> String {
         Operation::DoughIn => "dough-in",
         Operation::Rest => "the rest",
         Operation::Stir => "stirring",
-        Operation::Fire => "the fire under the mash",
+        Operation::Fire => "the fire",
         Operation::Infuse => "the hot liquor",
         Operation::Decoct => "the decoction",
         Operation::Recirculate => "vorlauf",
@@ -112,7 +125,8 @@ fn noun(step: &Step) -> String {
         Operation::Pitch => "the yeast",
         Operation::Read => "the reading",
         Operation::Clean => "cleaning",
-        Operation::Handle => "the step before",
+        // Its own name says it best: `flame-out`, `move-burner`.
+        Operation::Handle => return step.id.replace(['-', '_'], " "),
     };
     plain.to_owned()
 }

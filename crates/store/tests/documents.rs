@@ -1,4 +1,5 @@
 //! What is written stays, in every version.
+#![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 use store::{Chosen, Kind, Store, StoreError};
 

@@ -1,4 +1,5 @@
 //! A fresh file, every upgrade, and the files that must be left alone.
+#![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 use rusqlite::Connection;
 use std::path::PathBuf;

@@ -153,8 +153,12 @@ async fn the_first_page_shows_the_pots_the_targets_the_steps_and_the_lanes() {
         let words = step.words.split(' ').next().unwrap();
         assert!(row.text().contains(words), "{}", row.text());
     }
-    let cautions: usize = planned.plan.steps.iter().map(|step| step.cautions.len()).sum();
+    let cautions: usize =
+        planned.plan.steps.iter().map(|step| app::sheet::cautions_of(step).count()).sum();
+    assert!(cautions > 0);
     assert_eq!(page.id("steps").all(&|element| element.has_class("warn")).len(), cautions);
+    let notes = app::sheet::notes(&planned.plan, app::UnitSystem::Metric);
+    assert_eq!(page.id("all-day").named("li").len(), notes.len());
 }
 
 #[tokio::test]

@@ -110,23 +110,47 @@ fn set_number(step: &Step, key: &str) -> Option<f64> {
     step.set.get(key).and_then(serde_json::Value::as_f64)
 }
 
-/// Rests, boils, stands and chilling as spans with a word.
-pub(crate) fn span(step: &Step, system: UnitSystem) -> Option<SpanView> {
+/// A rest with its temperature and length, in full.
+pub(crate) fn rest_span(step: &Step, system: UnitSystem) -> Option<SpanView> {
+    if step.operation != Operation::Rest {
+        return None;
+    }
+    let length = crate::when::duration(step.ends_min - step.starts_min);
+    let label = match set_number(step, "temperature_c") {
+        Some(celsius) => format!("{}, {length}", show::temperature(celsius, system)),
+        None => length,
+    };
+    Some(SpanView { from_min: step.starts_min, to_min: step.ends_min, label })
+}
+
+/// Rests, boil and chilling as spans with a word as long as the span has room for.
+fn span(step: &Step, system: UnitSystem) -> Option<SpanView> {
     let minutes = step.ends_min - step.starts_min;
     let length = crate::when::duration(minutes);
-    let at = |step: &Step| {
-        let celsius = set_number(step, "temperature_c")?;
-        Some(show::temperature(celsius, system).text())
-    };
-    let label = match step.operation {
-        Operation::Rest => at(step).map_or_else(|| length.clone(), |at| format!("{at}, {length}")),
-        Operation::Boil => format!("boil, {length}"),
-        Operation::Stand => format!("stand, {length}"),
-        Operation::Chill => format!("chill, {length}"),
-        Operation::Recirculate => "vorlauf".to_owned(),
+    let label = match (step.operation, set_number(step, "temperature_c")) {
+        (Operation::Rest, Some(celsius)) => {
+            let short = short_temperature(celsius, system);
+            match minutes {
+                minutes if minutes >= 30.0 => format!("{short}, {length}"),
+                minutes if minutes >= 20.0 => format!("{short}, {minutes:.0}"),
+                _ => short,
+            }
+        }
+        (Operation::Boil, _) => format!("boil, {length}"),
+        (Operation::Stand, _) if minutes >= 25.0 => "stand".to_owned(),
+        (Operation::Chill, _) if minutes >= 12.0 => "chill".to_owned(),
         _ => return None,
     };
     Some(SpanView { from_min: step.starts_min, to_min: step.ends_min, label })
+}
+
+/// A temperature to the degree, as it is written where there is little room: `63°`.
+fn short_temperature(celsius: f64, system: UnitSystem) -> String {
+    let whole = match system {
+        UnitSystem::Metric => celsius,
+        UnitSystem::Us => quantity::Temperature::from_celsius(celsius).fahrenheit(),
+    };
+    format!("{whole:.0}°")
 }
 
 fn mark(step: &Step, system: UnitSystem) -> Option<MarkView> {

@@ -1,6 +1,7 @@
 //! The temperature of the mash over its rests, from dough-in to the end of the last rest.
 
-use super::{lanes::span, units};
+use super::lanes::rest_span;
+use super::units;
 use crate::output::{Operation, Plan};
 use drawing::{CurveView, SpanView};
 use quantity::UnitSystem;
@@ -19,7 +20,7 @@ pub fn rests(plan: &Plan, system: UnitSystem) -> Option<CurveView> {
         .filter(|point| from_min <= point.min && point.min <= to_min)
         .filter_map(|point| Some((point.min, point.temperature_c?)))
         .collect();
-    let spans: Vec<SpanView> = rests().filter_map(|step| span(step, system)).collect();
+    let spans: Vec<SpanView> = rests().filter_map(|step| rest_span(step, system)).collect();
     let said: Vec<&str> = spans.iter().map(|span| span.label.as_str()).collect();
     Some(CurveView {
         id: "r".to_owned(),

@@ -185,18 +185,38 @@ pub(crate) fn day_it_makes(plan: &Plan, units: UnitSystem) -> Markup {
     facts(&rows, "liq one")
 }
 
-/// Limits of the pots, each with its verdict in a word.
+/// Limits of the pots, each with its verdict in a word; nothing where none was held against them.
 pub(crate) fn limits(plan: &Plan, units: UnitSystem) -> Markup {
+    if plan.limits.is_empty() {
+        return html! {};
+    }
     html! {
-        ul.list {
-            @for limit in &plan.limits {
-                li.kept-l {
-                    @if !limit.kept { span.chip.off { "broken" } }
-                    @else if limit.care { span.chip.pencil { "take care" } }
-                    @else { span.chip.good { "kept" } }
-                    span { (sentence(&rows::limit_words(limit, units))) }
+        section.slip #limits {
+            h2 { "What the pots allow" }
+            ul.list {
+                @for limit in &plan.limits {
+                    li.kept-l {
+                        @if !limit.kept { span.chip.off { "broken" } }
+                        @else if limit.care { span.chip.pencil { "take care" } }
+                        @else { span.chip.good { "kept" } }
+                        span { (sentence(&rows::limit_words(limit, units))) }
+                    }
                 }
             }
+        }
+    }
+}
+
+/// What holds all day long: the cautions that belong to no single moment.
+pub(crate) fn notes(plan: &Plan, units: UnitSystem) -> Markup {
+    let notes = app::sheet::notes(plan, units);
+    if notes.is_empty() {
+        return html! {};
+    }
+    html! {
+        section.slip #all-day {
+            h2 { "All day long" }
+            ul.list { @for words in notes { li { (sentence(words)) } } }
         }
     }
 }
@@ -215,5 +235,78 @@ pub(crate) fn assumed(plan: &Plan) -> Markup {
                 @for words in &plan.caveats { li { b { "Doubt this: " } (sentence(words)) } }
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use app::Text;
+    use app::output::{Conflict, Limit, Nearest};
+
+    fn plan() -> Plan {
+        let demo = |all: &'static [app::DemoDocument], slug: &'static str| {
+            let document = all.iter().find(|document| document.slug == slug).unwrap();
+            Text { name: slug, text: document.text }
+        };
+        app::plan(
+            demo(app::demo_brewhouses(), app::DEMO_BREWHOUSE),
+            demo(app::demo_brews(), app::DEMO_BREW),
+        )
+        .unwrap()
+        .plan
+    }
+
+    fn limit(kept: bool, care: bool) -> Limit {
+        Limit {
+            id: "tank_brim".to_owned(),
+            vessel: "tank".to_owned(),
+            words: "The tank brims at 38 L.".to_owned(),
+            words_us: "The tank brims at 10 gal.".to_owned(),
+            value: 40.0,
+            bound: 38.0,
+            unit: "L".to_owned(),
+            kept,
+            care,
+        }
+    }
+
+    #[test]
+    fn a_plan_that_fits_has_no_word_on_it() {
+        let mut plan = plan();
+        plan.unmoved.clear();
+        assert_eq!(not_as_wanted(&plan, UnitSystem::Metric).into_string(), "");
+    }
+
+    #[test]
+    fn what_does_not_fit_is_named_with_what_excludes_what_and_the_nearest_plans() {
+        let mut plan = plan();
+        plan.fits = false;
+        plan.limits = vec![limit(false, false)];
+        plan.conflict = Some(Conflict {
+            set: vec!["volume".to_owned(), "tank_brim".to_owned()],
+            words: vec!["80 L are wanted".to_owned(), "the tank brims at 38 L".to_owned()],
+            nearest: vec![Nearest {
+                id: "smaller_brew".to_owned(),
+                words: "Brew 20 L.".to_owned(),
+                words_us: "Brew 5 gal.".to_owned(),
+                targets: plan.targets.clone(),
+            }],
+        });
+        let page = not_as_wanted(&plan, UnitSystem::Metric).into_string();
+        for words in ["does not come out as wanted", "The tank brims at", "Drop any one", "Brew "] {
+            assert!(page.contains(words), "{words}: {page}");
+        }
+        let us = not_as_wanted(&plan, UnitSystem::Us).into_string();
+        assert!(us.contains("gal") && !us.contains("L.<"), "{us}");
+    }
+
+    #[test]
+    fn each_limit_has_its_verdict_in_a_word() {
+        let mut plan = plan();
+        plan.limits = vec![limit(false, false), limit(true, true), limit(true, false)];
+        let page = limits(&plan, UnitSystem::Metric).into_string();
+        let at = |word: &str| page.find(word).unwrap_or_else(|| panic!("{word}: {page}"));
+        assert!(at("broken") < at("take care") && at("take care") < at("kept<"));
     }
 }

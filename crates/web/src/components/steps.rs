@@ -8,7 +8,7 @@ use maud::{Markup, html};
 
 /// All steps. `name_of` gives the name of a vessel from its key.
 pub(crate) fn steps(plan: &Plan, units: UnitSystem, name_of: impl Fn(&str) -> String) -> Markup {
-    let mut part = None;
+    let mut headings = sheet::Headings::default();
     html! {
         table.steps-t {
             thead {
@@ -18,19 +18,13 @@ pub(crate) fn steps(plan: &Plan, units: UnitSystem, name_of: impl Fn(&str) -> St
             }
             tbody {
                 @for (index, step) in plan.steps.iter().enumerate() {
-                    @if part.replace(step.part) != Some(step.part) {
-                        tr.head-row { th colspan="5" scope="rowgroup" {
-                            (sheet::part_name(step.part))
-                        } }
+                    @if let Some(heading) = headings.before(step.part) {
+                        tr.head-row { th colspan="5" scope="rowgroup" { (heading) } }
                     }
-                    @for caution in &step.cautions {
+                    @for caution in sheet::cautions_of(step) {
                         tr.warn { td colspan="5" { p {
                             (icon::caution())
-                            span { (sentence(if units == UnitSystem::Us {
-                                &caution.words_us
-                            } else {
-                                &caution.words
-                            })) }
+                            span { (sentence(sheet::caution_words(caution, units))) }
                         } } }
                     }
                     (row(plan, index, step, units, &name_of(&step.vessel)))

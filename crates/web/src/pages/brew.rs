@@ -44,10 +44,7 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
                         }
                         (plan_parts::liquor(plan, units, "liq"))
                     }
-                    section.slip #limits {
-                        h2 { "What the pots allow" }
-                        (plan_parts::limits(plan, units))
-                    }
+                    (plan_parts::limits(plan, units))
                     (plan_parts::assumed(plan))
                 }
                 div.stack {

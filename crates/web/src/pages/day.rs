@@ -74,10 +74,8 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
                         h2 { "The day it makes" }
                         (plan_parts::day_it_makes(plan, units))
                     }
-                    section.slip #limits {
-                        h2 { "What the pots allow" }
-                        (plan_parts::limits(plan, units))
-                    }
+                    (plan_parts::limits(plan, units))
+                    (plan_parts::notes(plan, units))
                     (plan_parts::assumed(plan))
                 }
             }

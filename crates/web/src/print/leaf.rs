@@ -9,7 +9,7 @@ use maud::{Markup, html};
 const FIRST_LEAF_LINES: f64 = 48.0;
 
 /// Characters of a step that fit on one line.
-const STEP_LINE: f64 = 62.0;
+const STEP_LINE: f64 = 58.0;
 
 /// Characters of a caution that fit on one line.
 const CAUTION_LINE: f64 = 112.0;
@@ -23,7 +23,6 @@ pub(crate) fn leaves(view: &SheetView) -> Markup {
             (head(view, "1 of 2"))
             (wanted(view))
             (table(first))
-            p.ft { b { "To weigh: " } (sentence(&view.weigh.join("; "))) "." }
         }
         section class=(format!("leaf full two plan {class}")) aria-label="Sheet 2" {
             (head(view, "2 of 2"))
@@ -31,6 +30,10 @@ pub(crate) fn leaves(view: &SheetView) -> Markup {
             (kettle(view))
             (results(view))
             p.nt { span { "Notes" } }
+            p.ft { b { "To weigh: " } (sentence(&view.weigh.join("; "))) "." }
+            @if !view.notes.is_empty() {
+                p.ft { b { "All day long: " } (sentence(&view.notes.join(" "))) }
+            }
             p.ft {
                 "Expect: what the plan says; how sure it is, is not worked out yet. Gravity at "
                 (if view.units == app::UnitSystem::Us { "68 °F" } else { "20 °C" })
@@ -48,7 +51,7 @@ fn lines(row: &SheetRow) -> f64 {
         SheetRow::Caution(text) => words(text, CAUTION_LINE) + 0.3,
         SheetRow::Step(step) => {
             let done = words(&step.words, STEP_LINE);
-            done.max(step.expect.len() as f64).max(words(&step.since, 16.0) * 0.8).max(1.6) + 0.25
+            done.max(step.expect.len() as f64).max(words(&step.since, 26.0) * 0.8).max(1.6) + 0.25
         }
     }
 }
@@ -58,7 +61,7 @@ fn lines(row: &SheetRow) -> f64 {
 fn parted(rows: &[SheetRow]) -> (&[SheetRow], &[SheetRow]) {
     let all: f64 = rows.iter().map(lines).sum();
     // The second leaf also holds scale, boxes and notes: it takes a little less.
-    let aim = (all * 0.56).min(FIRST_LEAF_LINES.max(all - FIRST_LEAF_LINES * 0.78));
+    let aim = (all * 0.535).min(FIRST_LEAF_LINES.max(all - FIRST_LEAF_LINES * 0.78));
     let mut best = (f64::INFINITY, rows.len());
     let mut filled = 0.0;
     for (index, row) in rows.iter().enumerate() {

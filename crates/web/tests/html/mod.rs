@@ -3,15 +3,15 @@
 
 /// An element with its attributes and what stands in it.
 #[derive(Debug, Clone, Default)]
-pub struct Element {
-    pub name: String,
-    pub attributes: Vec<(String, String)>,
-    pub inside: Vec<Node>,
+pub(crate) struct Element {
+    pub(crate) name: String,
+    pub(crate) attributes: Vec<(String, String)>,
+    pub(crate) inside: Vec<Node>,
 }
 
 /// What stands in an element.
 #[derive(Debug, Clone)]
-pub enum Node {
+pub(crate) enum Node {
     Element(Element),
     Text(String),
 }
@@ -20,17 +20,17 @@ const VOID: [&str; 9] = ["meta", "link", "input", "br", "hr", "img", "path", "li
 
 impl Element {
     /// An attribute.
-    pub fn get(&self, name: &str) -> Option<&str> {
+    pub(crate) fn get(&self, name: &str) -> Option<&str> {
         self.attributes.iter().find(|(key, _)| key == name).map(|(_, value)| value.as_str())
     }
 
     /// It has this class.
-    pub fn has_class(&self, class: &str) -> bool {
+    pub(crate) fn has_class(&self, class: &str) -> bool {
         self.get("class").is_some_and(|list| list.split(' ').any(|one| one == class))
     }
 
     /// All elements in it that a test holds for, in order.
-    pub fn all(&self, test: &dyn Fn(&Element) -> bool) -> Vec<&Element> {
+    pub(crate) fn all(&self, test: &dyn Fn(&Element) -> bool) -> Vec<&Element> {
         let mut found = Vec::new();
         for node in &self.inside {
             if let Node::Element(element) = node {
@@ -44,19 +44,19 @@ impl Element {
     }
 
     /// All elements of a name.
-    pub fn named(&self, name: &str) -> Vec<&Element> {
+    pub(crate) fn named(&self, name: &str) -> Vec<&Element> {
         self.all(&|element| element.name == name)
     }
 
     /// The element with an id.
-    pub fn id(&self, id: &str) -> &Element {
+    pub(crate) fn id(&self, id: &str) -> &Element {
         let found = self.all(&|element| element.get("id") == Some(id));
         assert_eq!(found.len(), 1, "elements with id {id}");
         found[0]
     }
 
     /// Its text, spaces made single.
-    pub fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         let mut text = String::new();
         self.gather(&mut text);
         text.split([' ', '\n']).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
@@ -78,7 +78,7 @@ impl Element {
 }
 
 /// Reads a page; panics with the place where it is not well formed.
-pub fn read(page: &str) -> Element {
+pub(crate) fn read(page: &str) -> Element {
     let page = page.strip_prefix("<!DOCTYPE html>").expect("a document type");
     let mut open = vec![Element::default()];
     let mut rest = page;
