@@ -238,7 +238,7 @@ impl<'a> Plant<'a> {
             y[at + pot::EXTRACT].max(0.0),
             self.solids_kg[i],
             self.setting.pots[i].lumped_j_k(),
-            70.0,
+            self.temps[i],
         )
     }
 

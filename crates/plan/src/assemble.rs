@@ -73,11 +73,8 @@ pub(crate) fn targets(brew: &Brew, solved: &Solved) -> Targets {
 pub(crate) fn plan(place: &Place<'_>, brew: &Brew, solved: &Solved, options: &Options) -> Plan {
     let limits = limits::limits(place, brew, solved);
     let fits = limits.iter().all(|l| l.kept);
-    let conflict = if fits {
-        None
-    } else {
-        conflict::conflict(place, brew, Ok(solved), &limits, options)
-    };
+    let conflict =
+        if fits { None } else { conflict::conflict(place, brew, Ok(solved), &limits, options) };
     Plan {
         brewhouse: place.brewhouse.name.clone(),
         brew: brew.name.clone(),
@@ -115,7 +112,11 @@ fn unmoved(brew: &Brew, solved: &Solved) -> Vec<String> {
     }
     if let Some(b) = w.bitterness.as_ref().filter(|_| !free.hops) {
         let off = o.bitterness / b.value.ibu().max(1e-9) - 1.0;
-        say("bitterness", off, "every hop addition has its mass; leave one out or say what it gives");
+        say(
+            "bitterness",
+            off,
+            "every hop addition has its mass; leave one out or say what it gives",
+        );
     }
     if let Some(f) = wanted_fermentability(brew) {
         let off = o.fermentability / f - 1.0;
@@ -140,10 +141,11 @@ fn amounts(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Amounts {
     let choice = &solved.choice;
     let grist = brew.grist.iter().zip(&choice.shares).map(|(item, share)| {
         let class = malt_class(&item.malt);
-        let extract = item.certificate.extract.as_ref().map_or_else(
-            || class.map_or(0.0, |c| c.extract_fine_dry),
-            |e| e.value.fraction(),
-        );
+        let extract = item
+            .certificate
+            .extract
+            .as_ref()
+            .map_or_else(|| class.map_or(0.0, |c| c.extract_fine_dry), |e| e.value.fraction());
         let colour = item
             .certificate
             .colour
@@ -236,11 +238,8 @@ fn milestones(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Milestones {
     let trace = &solved.trace;
     let p = &place.parts;
     let min = |s: f64| round(s / 60.0, 2);
-    let collected = marks
-        .to_kettle
-        .or(marks.run_offs.last().copied())
-        .or(marks.lift)
-        .unwrap_or(marks.dough_in);
+    let collected =
+        marks.to_kettle.or(marks.run_offs.last().copied()).or(marks.lift).unwrap_or(marks.dough_in);
     let pre_boil = trace.after(collected, p.kettle);
     let boil_start = trace.before(marks.boil, p.kettle);
     let knock_out = trace.after(marks.boil, p.kettle);
@@ -363,9 +362,7 @@ fn pours(place: &Place<'_>, solved: &Solved) -> Vec<Pour> {
     let key = |i: usize| place.vessels[i].key.clone();
     let p = &place.parts;
     let mut all = Vec::new();
-    for (op, times) in
-        solved.built.procedure.operations.iter().zip(&solved.trace.operations)
-    {
+    for (op, times) in solved.built.procedure.operations.iter().zip(&solved.trace.operations) {
         let gone = |i: usize| {
             1e3 * (times.at_start.pots[i].volume_m3 - times.at_end.pots[i].volume_m3).abs()
         };
@@ -413,7 +410,11 @@ fn assumed(place: &Place<'_>, solved: &Solved) -> Vec<String> {
         if let Some(heater) = &vessel.heater {
             note(
                 heater.reaches_pot.is_some(),
-                format!("{}: {:.0} % of its heat reaches the pot", vessel.name, 100. * heater.share()),
+                format!(
+                    "{}: {:.0} % of its heat reaches the pot",
+                    vessel.name,
+                    100. * heater.share()
+                ),
             );
         }
     }

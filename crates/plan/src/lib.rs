@@ -71,11 +71,3 @@ pub fn day_of(brewhouse: &Brewhouse, brew: &Brew) -> Result<(Setting, Procedure)
     let solved = solve_day(&place, brew)?;
     Ok((solved.setting, solved.built.procedure))
 }
-
-
-/// tmp
-pub fn search_report(brewhouse: &Brewhouse, brew: &Brew) -> String {
-    let place = Place::of(brewhouse).unwrap();
-    let s = solve_day(&place, brew).unwrap();
-    format!("rounds {} miss {:.2e} shift {:.1}", s.rounds, s.miss, s.choice.shift_k)
-}

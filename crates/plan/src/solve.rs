@@ -103,7 +103,17 @@ pub(crate) fn solve(
 ) -> Result<Solved, PlanError> {
     let free = Free::of(brew);
     let stated = choice.shares.clone();
-    let mut search = Search { place, brew, free, options, stated, shift: (0.0, 0.0), turned: false, tries: 2, runs: 0 };
+    let mut search = Search {
+        place,
+        brew,
+        free,
+        options,
+        stated,
+        shift: (0.0, 0.0),
+        turned: false,
+        tries: 2,
+        runs: 0,
+    };
     let mut best = search.judge(run(place, brew, choice, options)?);
     for _ in 0..APPROACHES {
         let next = search.own_levers(&best);
@@ -241,7 +251,8 @@ impl Search<'_> {
         let mut numbers = numbers;
         // a start well down the side, where the summit's flatness misleads nobody
         if numbers[SHIFT] == 0.0 && !self.free.rests.is_empty() {
-            numbers[SHIFT] = if self.shift.1 > 0.0 { 0.6 * self.shift.1 } else { 0.25 * self.shift.0 };
+            numbers[SHIFT] =
+                if self.shift.1 > 0.0 { 0.6 * self.shift.1 } else { 0.25 * self.shift.0 };
         }
         let moves: Vec<bool> = start.moves(&self.free);
         let unknowns: Vec<Unknown> = numbers
@@ -290,11 +301,7 @@ impl Search<'_> {
         let o = &solved.outcome;
         let wanted = &self.brew.wanted;
         r[0] = o.volume_l / wanted.volume.value.litres() - 1.0;
-        r[1] = if self.free.grist {
-            o.plato / wanted.gravity.value.plato() - 1.0
-        } else {
-            0.0
-        };
+        r[1] = if self.free.grist { o.plato / wanted.gravity.value.plato() - 1.0 } else { 0.0 };
         let limit = wanted_fermentability(self.brew).filter(|_| !self.free.rests.is_empty());
         r[2] = limit.map_or(0.0, |f| 0.8 * (o.fermentability - f));
         // a colour that cannot be reached must not pull at the other wishes

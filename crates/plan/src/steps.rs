@@ -5,9 +5,7 @@ mod boil;
 mod mash;
 mod run_off;
 
-use crate::output::{
-    CautionText, DayPart, EndKind, EndsWhen, Expected, Operation, Step,
-};
+use crate::output::{CautionText, DayPart, EndKind, EndsWhen, Expected, Operation, Step};
 use crate::readings::round;
 use crate::say::Say;
 use crate::setting::Place;
@@ -327,18 +325,13 @@ impl<'a> Steps<'a> {
     fn day_cautions(&self) -> Vec<CautionText> {
         let b = self.place.brewhouse;
         let mut all = Vec::new();
-        let flames =
-            b.vessels.iter().filter_map(|v| v.heater.as_ref()).any(|h| h.kind.is_flame());
+        let flames = b.vessels.iter().filter_map(|v| v.heater.as_ref()).any(|h| h.kind.is_flame());
         let burner = b
             .vessels
             .iter()
             .filter_map(|v| v.heater.as_ref())
             .any(|h| h.kind == HeaterKind::Burner);
-        let mains = b
-            .vessels
-            .iter()
-            .filter_map(|v| v.heater.as_ref())
-            .any(|h| !h.kind.is_flame())
+        let mains = b.vessels.iter().filter_map(|v| v.heater.as_ref()).any(|h| !h.kind.is_flame())
             || b.pump.is_some();
         if flames {
             all.push(caution(&Caution::FumeSigns));

@@ -6,8 +6,8 @@ use crate::procedure::boil_fire;
 use crate::readings;
 use crate::say::Say;
 use brew::When;
-use brewhouse::caution::when;
 use brewhouse::caution::Caution;
+use brewhouse::caution::when;
 use quantity::UnitSystem;
 use serde_json::{Map, Value};
 
@@ -233,9 +233,7 @@ impl Steps<'_> {
             };
             let name = addition.what.clone();
             let sets = set(&[("addition_g", num(1e3 * kg, 1))]);
-            self.tell(&told, (at, at), sets, by_word(), |say| {
-                format!("{} {name}.", say.hops(kg))
-            });
+            self.tell(&told, (at, at), sets, by_word(), |say| format!("{} {name}.", say.hops(kg)));
         }
     }
 
@@ -329,10 +327,7 @@ impl Steps<'_> {
         };
         let times = (self.start_min(op), self.end_min(op));
         let water_l = self.solved.trace.end.totals[day::state::total::CHILL_KG];
-        let sets = set(&[
-            ("temperature_c", num(shown_c, 1)),
-            ("coolant_l", num(water_l, 0)),
-        ]);
+        let sets = set(&[("temperature_c", num(shown_c, 1)), ("coolant_l", num(water_l, 0))]);
         let chilled = self.place.brewhouse.chiller.is_some();
         let hours = (times.1 - times.0) / 60.0;
         let expected = vec![readings::temperature(kettle, seen.temp_c)];

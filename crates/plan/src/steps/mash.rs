@@ -6,8 +6,8 @@ use crate::procedure::{RestMarks, mash_fire};
 use crate::readings;
 use brew::Reach;
 use brewhouse::Recirculate;
-use brewhouse::caution::when;
 use brewhouse::caution::Caution;
+use brewhouse::caution::when;
 use serde_json::{Map, Value};
 
 impl Steps<'_> {
@@ -182,10 +182,8 @@ impl Steps<'_> {
             part: DayPart::Mash,
             after: &[&after],
         };
-        let sets = set(&[
-            ("flow_l_min", num(6e4 * flow, 2)),
-            ("through_bed_l", num(1e3 * through_m3, 1)),
-        ]);
+        let sets =
+            set(&[("flow_l_min", num(6e4 * flow, 2)), ("through_bed_l", num(1e3 * through_m3, 1))]);
         let temp_c = self.solved.trace.before(before, self.place.parts.mash).temp_c;
         let step = self.tell(&told, (start, end), sets, after_minutes(end - start), |say| {
             let below = say.volume(under_m3);
@@ -293,10 +291,8 @@ impl Steps<'_> {
         let (Some((draw, boil)), Some(back)) = (marks.decoction, marks.reach) else { return };
         let kettle_pot = self.place.parts.kettle;
         let (tun, kettle) = (self.vessel(self.place.parts.mash), self.vessel(kettle_pot));
-        let thick = matches!(
-            self.solved.choice.ways.reach[i],
-            Reach::Decoction { thick: true, .. }
-        );
+        let thick =
+            matches!(self.solved.choice.ways.reach[i], Reach::Decoction { thick: true, .. });
         let drawn = self.solved.trace.before(boil, kettle_pot);
         let (id, after) = (format!("draw-{}", i + 1), format!("rest-{i}"));
         let told = Told {

@@ -131,10 +131,8 @@ impl Steps<'_> {
                 )
             }
         });
-        step.expected = vec![
-            readings::dip(tun, seen.volume_m3),
-            readings::jug(jug_m3, VORLAUF_M3_S),
-        ];
+        step.expected =
+            vec![readings::dip(tun, seen.volume_m3), readings::jug(jug_m3, VORLAUF_M3_S)];
         step.cautions = when::transfer(seen.temp_c).iter().map(caution).collect();
     }
 
@@ -146,8 +144,7 @@ impl Steps<'_> {
         let flow = self.solved.choice.run_off_m3_s;
         let jug_m3 = self.jug_m3();
         let last = self.last_rest();
-        let before =
-            if marks.recirculate.is_some() { "recirculate".to_string() } else { last };
+        let before = if marks.recirculate.is_some() { "recirculate".to_string() } else { last };
         let told = Told {
             id: "run-off",
             vessel: &tun.key,
@@ -157,10 +154,8 @@ impl Steps<'_> {
         };
         let times = (self.start_min(op), self.end_min(op));
         let full = self.solved.trace.after(op, kettle_pot);
-        let sets = set(&[
-            ("flow_l_min", num(6e4 * flow, 3)),
-            ("volume_l", num(1e3 * full.volume_m3, 2)),
-        ]);
+        let sets =
+            set(&[("flow_l_min", num(6e4 * flow, 3)), ("volume_l", num(1e3 * full.volume_m3, 2))]);
         let into = kettle.name.to_lowercase();
         let temp_c = self.solved.trace.before(op, tun_pot).temp_c;
         let step = self.tell(&told, times, sets, at_volume(1e3 * full.volume_m3), |say| {
@@ -173,8 +168,7 @@ impl Steps<'_> {
                 say.volume(full.volume_m3)
             )
         });
-        step.expected =
-            vec![readings::jug(jug_m3, flow), readings::dip(kettle, full.volume_m3)];
+        step.expected = vec![readings::jug(jug_m3, flow), readings::dip(kettle, full.volume_m3)];
         step.cautions = when::transfer(temp_c).iter().map(caution).collect();
         let Some(first) = marks.first_runnings else { return };
         let at = self.start_min(first);
@@ -258,8 +252,7 @@ impl Steps<'_> {
             let mass_kg = self.solved.choice.sparge_kg / marks.refills.len() as f64;
             let m3 = mass_kg / matter::water::density_kg_m3(seen.temp_c);
             let (fill_id, run_id) = (format!("fill-up-{}", k + 2), format!("run-off-{}", k + 2));
-            let before =
-                if k == 0 { "run-off".to_string() } else { format!("run-off-{}", k + 1) };
+            let before = if k == 0 { "run-off".to_string() } else { format!("run-off-{}", k + 1) };
             let told = Told {
                 id: &fill_id,
                 vessel: &tun.key,
