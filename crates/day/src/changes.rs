@@ -133,8 +133,7 @@ fn husk_kg(start: &kinetics::Start) -> f64 {
 }
 
 /// States the strength the mash would reach anew, after liquor was added.
-pub(crate) fn restate(setting: &Setting, state: &mut State) {
-    let _ = setting;
+pub(crate) fn restate(state: &mut State) {
     if let Mash::Nodes(nodes) = &mut state.mash {
         nodes.final_plato = nodes.start.final_plato(nodes.over.water_kg + nodes.under.water_kg);
     }

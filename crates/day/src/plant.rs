@@ -834,8 +834,8 @@ impl System for Plant<'_> {
 
     fn events(&mut self, t: f64, y: &[f64], g: &mut [f64]) {
         self.measure_pots(y);
-        for k in 0..self.watches.len() {
-            g[k] = self.watches[k].value(self, t, y);
+        for (value, watch) in g.iter_mut().zip(&self.watches) {
+            *value = watch.value(self, t, y);
         }
     }
 }

@@ -317,7 +317,7 @@ impl<'a> Simulation<'a> {
     fn end(&mut self, k: usize) {
         let ended = self.active.remove(k);
         match &self.procedure.operations[ended.index].action {
-            Action::Infuse { .. } => changes::restate(self.setting, &mut self.state),
+            Action::Infuse { .. } => changes::restate(&mut self.state),
             Action::BoilDecoction { .. } => changes::boiled(&mut self.state),
             Action::ToFermenter { .. } => changes::spill(self.setting, &mut self.state),
             Action::RunOff { .. } | Action::LiftBag { .. } => {}
@@ -339,11 +339,10 @@ impl<'a> Simulation<'a> {
         }
         let mut timed = None;
         for (k, active) in self.active.iter().enumerate() {
-            if let Some(at) = self.ends_at(active) {
-                if at < t_end || (at <= t_end && timed.is_none()) {
-                    t_end = at;
-                    timed = Some(k);
-                }
+            let Some(at) = self.ends_at(active) else { continue };
+            if at < t_end || (at <= t_end && timed.is_none()) {
+                t_end = at;
+                timed = Some(k);
             }
         }
         let (mut plant, waits) = self.plant();

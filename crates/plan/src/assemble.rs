@@ -85,7 +85,7 @@ pub(crate) fn plan(place: &Place<'_>, brew: &Brew, solved: &Solved, options: &Op
         conflict,
         unmoved: unmoved(brew, solved),
         amounts: amounts(place, brew, solved),
-        milestones: milestones(place, brew, solved),
+        milestones: milestones(place, solved),
         ledger: ledger(solved),
         fuel: fuel(place, solved),
         curves: curves(place, solved),
@@ -233,7 +233,7 @@ pub(crate) fn when(add: &When) -> String {
     }
 }
 
-fn milestones(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Milestones {
+fn milestones(place: &Place<'_>, solved: &Solved) -> Milestones {
     let marks = &solved.built.marks;
     let trace = &solved.trace;
     let p = &place.parts;
@@ -257,7 +257,6 @@ fn milestones(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Milestones {
     let alcohol = wort::alcohol_percent_volume(alcohol, wort::sg_from_plato(limit_plato));
     let open_m2 = kettle.section.area_m2(level_m);
     let foam_m = FOAM_LIFE_S * (kg_h / 3600.0) / (0.598 * open_m2.max(1e-6));
-    let _ = brew;
     Milestones {
         start_clock_min: START_CLOCK_MIN,
         dough_in_min: min(trace.of(marks.dough_in).start_s),

@@ -47,8 +47,6 @@ pub(crate) struct Ways {
     pub(crate) reach: Vec<Reach>,
     pub(crate) sparge: SpargeHow,
     pub(crate) bag: bool,
-    /// Liquor, mash and kettle are one pot.
-    pub(crate) one_pot: bool,
     /// The liquor is heated in the kettle, which must be empty when wort comes.
     pub(crate) kettle_heats_liquor: bool,
     pub(crate) recirculation_m3_s: Option<f64>,
@@ -78,7 +76,6 @@ impl Ways {
     pub(crate) fn of(place: &Place<'_>, brew: &Brew) -> Ways {
         let p = &place.parts;
         let bag = matches!(place.vessels[p.mash].screen, Some(Screen::Bag { .. }));
-        let one_pot = p.mash == p.kettle;
         let kettle_heats_liquor = p.liquor == p.kettle;
         // a tun without fire is stepped with hot liquor instead; the limits say that it was not asked
         let fire = place.vessels[p.mash].heater.is_some();
@@ -90,7 +87,6 @@ impl Ways {
             reach: reach.collect(),
             sparge: brew.sparge.how,
             bag,
-            one_pot,
             kettle_heats_liquor,
             recirculation_m3_s: crate::setting::recirculation_m3_s(place.brewhouse),
             second_fill: false,
@@ -206,7 +202,7 @@ impl Choice {
     }
 
     /// What counts as a small change of each of them.
-    pub(crate) fn scales(&self, _free_share: Option<(usize, usize)>) -> Vec<f64> {
+    pub(crate) fn scales(&self) -> Vec<f64> {
         let mut all = vec![
             0.02 * self.grist_kg,
             0.02 * (self.strike_kg + self.sparge_kg),

@@ -47,15 +47,12 @@ pub(crate) fn outcome(
         (out.mass_kg * (1.0 - out.plato / 100.0), out.mass_kg * out.plato / 100.);
     let kettle_m3 = wort::volume_m3(water, extract, 20.0).max(1e-9);
     let gives = bitterness(brew, setting, trace, out.plato, kettle_m3);
-    let mash_extract = trace.end.came.extract_kg - end.sugar_kg;
-    let kettle_extract = extract;
-    let from_mash = (kettle_extract - end.sugar_kg).max(0.0);
+    let from_mash = (extract - end.sugar_kg).max(0.0);
     let share = (from_mash * end.fermentable_share + end.sugar_fermentable_kg)
         / (from_mash + end.sugar_kg).max(1e-9);
     let could_kg = grist_kg * grist.extract_fine / grist.mass_kg.max(1e-9);
     let lovibond = grist.colour_kg_lovibond * grist_kg / grist.mass_kg.max(1e-9);
     let won = (from_mash / could_kg.max(1e-9)).min(1.1);
-    let _ = mash_extract;
     let amount = colour::grist_colour_ebc_m3(lovibond, could_kg) * won
         + end.totals[total::BROWNED_EBC_M3]
         + end.sugar_colour_ebc_m3;

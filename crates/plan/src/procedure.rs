@@ -142,7 +142,7 @@ fn nearest_mark(vessel: &Vessel, wanted: f64) -> f64 {
 
 /// Setting at which the mash is fired: the person's mash line, or about 1 K/min below the scorch
 /// limit.
-pub(crate) fn mash_fire(place: &Place<'_>, setting: &Setting, choice: &Choice) -> f64 {
+pub(crate) fn mash_fire(place: &Place<'_>, choice: &Choice) -> f64 {
     let tun = place.vessels[place.parts.mash];
     if let Some((_, share)) = mark(tun, "mash") {
         return share;
@@ -152,7 +152,6 @@ pub(crate) fn mash_fire(place: &Place<'_>, setting: &Setting, choice: &Choice) -
     let most_w = SCORCH_W_M2 * tun.section.base_m2();
     let wanted_w = (capacity / 60.0 + 300.0).min(most_w);
     let least = heater.least_share();
-    let _ = setting;
     nearest_mark(tun, (wanted_w / heater.full_w()).clamp(least, 1.0))
 }
 
@@ -297,7 +296,7 @@ impl Builder<'_> {
         i: usize,
         marks: &mut RestMarks,
     ) -> OperationIndex {
-        let setting = mash_fire(self.place, self.setting, self.choice);
+        let setting = mash_fire(self.place, self.choice);
         let flow = self.choice.ways.recirculation_m3_s.filter(|_| self.has_screen());
         let mut starts = Start::after(last);
         if let Some(flow_m3_s) = flow {

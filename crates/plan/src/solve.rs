@@ -11,7 +11,6 @@ use brew::{Brew, GristAmount, HopAmount, Reach};
 use day::setting::Setting;
 use day::simulate::{Options, simulate};
 use day::trace::Trace;
-use matter::malt::Grist;
 use matter::wort;
 use numerics::least_squares::{GaussNewton, Unknown};
 
@@ -19,7 +18,6 @@ use numerics::least_squares::{GaussNewton, Unknown};
 pub(crate) struct Solved {
     pub(crate) choice: Choice,
     pub(crate) setting: Setting,
-    pub(crate) grist: Grist,
     pub(crate) liquor: LiquorChoice,
     pub(crate) built: Built,
     pub(crate) trace: Trace,
@@ -257,7 +255,7 @@ impl Search<'_> {
         let moves: Vec<bool> = start.moves(&self.free);
         let unknowns: Vec<Unknown> = numbers
             .iter()
-            .zip(start.scales(self.free.share))
+            .zip(start.scales())
             .zip(start.bounds(&self.stated, self.free.share, self.shift))
             .zip(&moves)
             .map(|(((&start, scale), (lower, upper)), &moves)| {
@@ -337,7 +335,7 @@ pub(crate) fn run(
     let trace = simulate(&setting, &built.procedure, options)?;
     let outcome =
         outcome::outcome(place, brew, &setting, &grist, choice.grist_kg, &built.marks, &trace);
-    Ok(Solved { choice, setting, grist, liquor, built, trace, outcome, miss: 0.0, rounds: 0 })
+    Ok(Solved { choice, setting, liquor, built, trace, outcome, miss: 0.0, rounds: 0 })
 }
 
 /// Temperature of the mash once rest `i` has been reached, °C.
@@ -405,7 +403,7 @@ fn miss(brew: &Brew, free: &Free, place: &Place<'_>, solved: &Solved) -> f64 {
 
 fn bounded(solved: &Solved) -> bool {
     let shift = solved.choice.shift_k;
-    shift > REST_SPAN_K - 1e-6 || shift < -2.0 * REST_SPAN_K + 1e-6
+    !(-2.0 * REST_SPAN_K + 1e-6..=REST_SPAN_K - 1e-6).contains(&shift)
 }
 
 /// The wanted limit of apparent attenuation, if any.
@@ -493,14 +491,12 @@ fn correct_beer(
     let o = &solved.outcome;
     let wanted = &brew.wanted;
     // fermentability by the rests that may move
-    if let Some(f) = wanted_fermentability(brew) {
-        if !free.rests.is_empty() {
-            // about three points of attenuation for each kelvin; the curve is flatter when cooler
-            let gap = f - o.fermentability;
-            let slope = if next.shift_k < 0.0 { -0.02 } else { -0.03 };
-            next.shift_k = (next.shift_k + (gap / slope).clamp(-3.0, 3.0))
-                .clamp(-2.0 * REST_SPAN_K, REST_SPAN_K);
-        }
+    if let Some(f) = wanted_fermentability(brew).filter(|_| !free.rests.is_empty()) {
+        // about three points of attenuation for each kelvin; the curve is flatter when cooler
+        let gap = f - o.fermentability;
+        let slope = if next.shift_k < 0.0 { -0.02 } else { -0.03 };
+        next.shift_k =
+            (next.shift_k + (gap / slope).clamp(-3.0, 3.0)).clamp(-2.0 * REST_SPAN_K, REST_SPAN_K);
     }
     // colour by the share that may move
     if let (Some(c), Some((dark, pale))) = (&wanted.colour, free.share) {
@@ -526,10 +522,9 @@ fn correct_hops(brew: &Brew, solved: &Solved, next: &mut Choice) {
         .sum();
     let sum: f64 = shares.iter().sum::<f64>().max(1e-9);
     let to_give = (b.value.ibu() - fixed).max(0.0);
-    for k in 0..brew.hops.len() {
-        if shares[k] > 0.0 && o.gives[k] > 1e-9 {
-            let ratio = to_give * shares[k] / sum / o.gives[k];
-            next.hops_kg[k] *= ratio.clamp(0.2, 5.0);
+    for ((kg, share), gives) in next.hops_kg.iter_mut().zip(&shares).zip(&o.gives) {
+        if *share > 0.0 && *gives > 1e-9 {
+            *kg *= (to_give * share / sum / gives).clamp(0.2, 5.0);
         }
     }
 }

@@ -5,7 +5,7 @@ mod boil;
 mod mash;
 mod run_off;
 
-use crate::output::{CautionText, DayPart, EndKind, EndsWhen, Expected, Operation, Step};
+use crate::output::{CautionText, DayPart, EndKind, EndsWhen, Operation, Step};
 use crate::readings::round;
 use crate::say::Say;
 use crate::setting::Place;
@@ -384,9 +384,4 @@ pub(crate) fn caution(c: &Caution) -> CautionText {
         words: c.text(UnitSystem::Metric),
         words_us: c.text(UnitSystem::Us),
     }
-}
-
-/// Joins readings that exist.
-pub(crate) fn readings(list: impl IntoIterator<Item = Expected>) -> Vec<Expected> {
-    list.into_iter().collect()
 }

@@ -217,7 +217,7 @@ impl Steps<'_> {
         let Some(op) = marks.reach else { return };
         let pot = self.place.parts.mash;
         let tun = self.vessel(pot);
-        let setting = mash_fire(self.place, &self.solved.setting, &self.solved.choice);
+        let setting = mash_fire(self.place, &self.solved.choice);
         let times = (self.start_min(op), self.end_min(op));
         let minutes = (times.1 - times.0).max(0.1);
         let (from, to) =
