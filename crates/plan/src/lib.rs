@@ -9,7 +9,6 @@ pub mod output;
 
 mod assemble;
 mod choice;
-mod conflict;
 mod limits;
 mod liquor;
 mod outcome;
@@ -52,7 +51,7 @@ pub fn solve(brewhouse: &Brewhouse, brew: &Brew) -> Result<Plan, PlanError> {
     let sampled = Options { sample_s: SAMPLE_S, ..Options::default() };
     let last = solve::run(&place, brew, solved.choice.clone(), &sampled)?;
     let last = Solved { miss: solved.miss, rounds: solved.rounds, ..last };
-    Ok(assemble::plan(&place, brew, &last, &Options::default()))
+    Ok(assemble::plan(&place, brew, &last))
 }
 
 fn solve_day(place: &Place<'_>, brew: &Brew) -> Result<Solved, PlanError> {
