@@ -102,8 +102,10 @@ fn wishes(brew: &Brew, solved: &Solved) -> Vec<Limit> {
         };
         all.push(limit(&verdict, |_| {
             format!(
-                "{id}: {:.2} {unit}, wanted {:.2} ± {:.2} {unit}.",
-                aim.expected, aim.wanted, aim.tolerance
+                "{id}: {:.2} {unit}, wanted between {:.2} and {:.2} {unit}.",
+                aim.expected,
+                aim.wanted - aim.tolerance,
+                aim.wanted + aim.tolerance
             )
         }));
     }
