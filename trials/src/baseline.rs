@@ -147,7 +147,8 @@ mod tests {
     #[test]
     fn our_solver_agrees_with_an_independent_integration() {
         let truth = truth(&root().join("reference/baseline/truth.csv")).unwrap();
-        for (relative, allowed) in [(1e-5, 1e-4), (1e-7, 2e-6), (1e-9, 1e-7)] {
+        // at the tightest the events set the floor: found to 1 ms, at rates of some 1e-3 per second
+        for (relative, allowed) in [(1e-5, 1e-4), (1e-7, 2e-6), (1e-9, 1e-6)] {
             let (values, calls) = baseline_day(relative).unwrap();
             let error = error(&values, &truth);
             assert!(error < allowed, "tolerance {relative:e}: error {error:e} in {calls} calls");

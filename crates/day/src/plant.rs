@@ -1,6 +1,6 @@
 //! The rates of the whole brewhouse in one vector: what the operations under way, the room and
 //! the reactions do to every pot at once. It gathers the rates of `process`; it knows no operation
-//! and no clock.
+//! and no clock. Long because pots, mash and bed share one vector and one pass over it.
 
 use crate::setting::{Chiller, Heater, Parts, Pot, PotIndex, Setting};
 use crate::state::{Layout, Mash, MashKind, State, mash, pot, total};

@@ -7,10 +7,9 @@ use crate::output::{
 use crate::readings::round;
 use crate::setting::Place;
 use crate::solve::{Solved, wanted_fermentability};
-use crate::{START_CLOCK_MIN, conflict, limits, steps};
+use crate::{START_CLOCK_MIN, limits, steps};
 use brew::{Brew, When};
 use day::procedure::Action;
-use day::simulate::Options;
 use day::state::total;
 use matter::malt::malt_class;
 use matter::wort;
@@ -70,11 +69,9 @@ pub(crate) fn targets(brew: &Brew, solved: &Solved) -> Targets {
 }
 
 /// The plan of a solved day.
-pub(crate) fn plan(place: &Place<'_>, brew: &Brew, solved: &Solved, options: &Options) -> Plan {
+pub(crate) fn plan(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Plan {
     let limits = limits::limits(place, brew, solved);
     let fits = limits.iter().all(|l| l.kept);
-    let conflict =
-        if fits { None } else { conflict::conflict(place, brew, Ok(solved), &limits, options) };
     Plan {
         brewhouse: place.brewhouse.name.clone(),
         brew: brew.name.clone(),
@@ -82,7 +79,7 @@ pub(crate) fn plan(place: &Place<'_>, brew: &Brew, solved: &Solved, options: &Op
         steps: steps::steps(place, brew, solved),
         fits,
         limits,
-        conflict,
+        conflict: None,
         unmoved: unmoved(brew, solved),
         amounts: amounts(place, brew, solved),
         milestones: milestones(place, solved),

@@ -67,6 +67,8 @@ const BEST_BETA_C: f64 = 62.5;
 const THICKNESS: f64 = 3.0;
 /// The same where hot liquor follows, kg.
 const THICK: f64 = 2.2;
+/// How far the wort may stay over the wanted pitching temperature, K (common practice).
+pub(crate) const CHILL_CARE_K: f64 = 1.5;
 /// Place of the rests' shift in [`Choice::numbers`].
 pub(crate) const SHIFT: usize = 4;
 /// Share of a grist's extract that is first supposed to reach the kettle; the simulation corrects.

@@ -83,8 +83,8 @@ impl Day<'_> {
         self.all.push(Limit {
             id: held.id.into(),
             vessel: held.vessel.into(),
-            words: words(Say(UnitSystem::Metric)),
-            words_us: words(Say(UnitSystem::Us)),
+            words: sentence(&words(Say(UnitSystem::Metric))),
+            words_us: sentence(&words(Say(UnitSystem::Us))),
             value: round(held.value, 3),
             bound: round(held.bound, 3),
             unit: held.unit.into(),
@@ -138,6 +138,13 @@ impl Day<'_> {
         };
         (from_s, to_s)
     }
+}
+
+/// Words as a sentence: a capital first, a full stop last.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|c| c.to_uppercase().collect::<String>()).unwrap_or_default();
+    format!("{first}{}.", letters.as_str())
 }
 
 /// A vessel's name inside a sentence that puts "the" before it: "hot liquor tank".

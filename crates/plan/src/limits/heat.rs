@@ -2,6 +2,7 @@
 //! what the coolant reaches.
 
 use super::{Day, Held, Verdict, lower};
+use crate::choice::CHILL_CARE_K;
 use crate::procedure::CHILL_GAP_K;
 use brew::{Reach, SpargeHow};
 use brewhouse::HeaterKind;
@@ -42,6 +43,22 @@ impl Day<'_> {
         self.pump();
         self.pitch();
         self.chill_time();
+        self.not_reached();
+    }
+
+    /// What the day waited for in vain.
+    fn not_reached(&mut self) {
+        for caveat in self.solved.trace.caveats.iter().filter(|c| c.ends_with("given up")) {
+            let held = Held {
+                id: "not_reached",
+                vessel: "brewhouse",
+                value: 1.0,
+                bound: 0.0,
+                unit: "1",
+                verdict: Verdict::Broken,
+            };
+            self.hold(&held, |_| caveat.clone());
+        }
     }
 
     /// Longest time a pot is heated for one thing, s.
@@ -159,6 +176,22 @@ impl Day<'_> {
         let asked = self.brew.rests.iter().skip(1).any(|r| matches!(r.by, Reach::Fire));
         let fired = self.solved.choice.ways.reach.iter().skip(1);
         let still = fired.clone().any(|r| matches!(r, Reach::Fire | Reach::Strike));
+        let poured = self.brew.rests.iter().skip(1).any(|r| matches!(r.by, Reach::HotLiquor));
+        if poured && self.place.parts.liquor == pot {
+            let vessel = self.vessel(pot);
+            let (key, name) = (vessel.key.clone(), lower(vessel));
+            let held = Held {
+                id: "hot_liquor_pot",
+                vessel: &key,
+                value: 0.0,
+                bound: 1.0,
+                unit: "1",
+                verdict: Verdict::Broken,
+            };
+            self.hold(&held, |_| {
+                format!("a rest is to be reached by hot liquor, and the {name} holds the mash")
+            });
+        }
         if asked && self.vessel(pot).heater.is_none() {
             return self.heater_missing("mash_heater", pot, "a rest that is reached by fire");
         }
@@ -407,18 +440,20 @@ impl Day<'_> {
         let reached_c = self.solved.trace.after(marks.to_fermenter, pot).temp_c;
         // a counterflow chiller is throttled until it gives what is wanted
         let throttles = matches!(self.solved.setting.chiller, Chiller::Counterflow { .. });
-        let missed = !throttles && reached_c > pitch_c + 1.0;
+        let missed = !throttles && reached_c > pitch_c + CHILL_CARE_K;
         let verdict = if missed || pitch_c < coolant_c {
             Verdict::Broken
         } else {
-            Verdict::advice(pitch_c < coolant_c + PITCH_CARE_K || reached_c > pitch_c + 1.0)
+            Verdict::advice(
+                pitch_c < coolant_c + PITCH_CARE_K || reached_c > pitch_c + CHILL_CARE_K,
+            )
         };
         let key = self.vessel(pot).key.clone();
         let held = Held {
             id: "pitch_temperature",
             vessel: &key,
             value: reached_c,
-            bound: pitch_c + 1.0,
+            bound: pitch_c + CHILL_CARE_K,
             unit: "°C",
             verdict,
         };

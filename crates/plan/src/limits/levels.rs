@@ -245,10 +245,9 @@ impl Day<'_> {
 
     fn decoction(&mut self) {
         let pot = self.place.parts.kettle;
-        let starts = self.operations().filter_map(|(_, action, times)| {
-            matches!(action, Action::BoilDecoction { .. })
-                .then(|| times.at_start.pots.get(pot).map_or(0.0, |s| s.volume_m3))
-        });
+        let boiled =
+            self.operations().filter(|(_, a, _)| matches!(a, Action::BoilDecoction { .. }));
+        let starts = boiled.map(|(_, _, t)| t.at_start.pots.get(pot).map_or(0.0, |s| s.volume_m3));
         let most = starts.fold(0.0, f64::max);
         if most <= 0.0 {
             return;

@@ -1,3 +1,5 @@
+//! Checks of the bed. They deliberately look at balances and limits, not at stored digits.
+
 use super::*;
 
 fn bed() -> Bed {

@@ -1,3 +1,5 @@
+//! Checks of the mash kinetics against their laws and an independent integration.
+
 use super::*;
 use matter::malt::Grist;
 
