@@ -14,16 +14,26 @@ use crate::say::Say;
 use crate::setting::{self, Place};
 use crate::solve::{self, Solved};
 use brew::Brew;
+use brewhouse::vessel::Part;
 use change::Change;
 use day::simulate::Options;
 use quantity::UnitSystem;
 use set::Candidate;
 
-/// Most simulated days in one search; then what was found is what is said (our choice, about two
-/// seconds on one core).
-const RUNS: usize = 3000;
+/// Most calls of the day's rates in one search, about; then what was found is what is said (our
+/// choice: two to three seconds on one core).
+const CALLS: u64 = 6_000_000;
 /// Most plans that are offered.
 const OFFERS: usize = 6;
+
+/// A search that missed by less found a day to start the next from.
+const SOLVED: f64 = 2e-3;
+
+/// A search that missed by less shows what excludes what.
+const SHOWS: f64 = 1e-2;
+
+/// Nothing is changed.
+static NOTHING: Change = Change::NONE;
 
 /// A changed day that was solved.
 struct Tried {
@@ -46,12 +56,15 @@ struct Search<'a> {
     options: &'a Options,
     /// The day as asked, where it could be simulated at all.
     asked: Option<Candidate>,
-    /// What the day as asked held, for starting points.
+    /// What the day as asked held.
     asked_limits: Vec<Limit>,
+    /// The choice of the day as asked, where it was solved well.
+    asked_choice: Option<Choice>,
     tried: Vec<Tried>,
     /// Those that fit and are to be offered.
     offers: Vec<usize>,
-    runs: usize,
+    /// Calls of the rates so far.
+    calls: u64,
 }
 
 /// Ids of the limits that are not kept.
@@ -67,6 +80,7 @@ fn attempt(
     place: &Place<'_>,
     brew: &Brew,
     change: &Change,
+    from: Option<(&Change, &Choice)>,
     options: &Options,
 ) -> Result<(Solved, Vec<Limit>), PlanError> {
     let changed = change.brew(brew);
@@ -74,6 +88,9 @@ fn attempt(
     ways.second_fill = change.second_fill;
     let grist = setting::grist_of(&changed, &setting::stated_shares(&changed));
     let mut choice = Choice::start(place, &changed, &grist, ways);
+    if let Some((before, solved)) = from {
+        change.start_from(&mut choice, before, solved, place, &changed);
+    }
     choice.reserve_kg += change.reserve_kg;
     if let Some(flow_m3_s) = change.flow_m3_s {
         choice.run_off_m3_s = flow_m3_s;
@@ -94,9 +111,10 @@ impl<'a> Search<'a> {
             options,
             asked: None,
             asked_limits: Vec::new(),
+            asked_choice: None,
             tried: Vec::new(),
             offers: Vec::new(),
-            runs: 0,
+            calls: 0,
         }
     }
 
@@ -105,21 +123,36 @@ impl<'a> Search<'a> {
         if let Some(known) = self.tried.iter().position(|t| t.change == *change) {
             return Some(known);
         }
-        if self.runs > RUNS {
+        if self.calls > CALLS {
             return None;
         }
         let (solved, limits) = if change.lent.is_empty() {
-            attempt(self.place, self.brew, change, self.options).ok()?
+            attempt(self.place, self.brew, change, self.start(change), self.options).ok()?
         } else {
             let lent = change.brewhouse(self.place.brewhouse);
             let place = Place::of(&lent).ok()?;
-            attempt(&place, self.brew, change, self.options).ok()?
+            attempt(&place, self.brew, change, None, self.options).ok()?
         };
-        self.runs += solved.rounds;
-        let candidate =
-            Candidate { dropped: change.drops(self.place, self.brew), broken: broken(&limits) };
+        self.calls += solved.rounds as u64 * solved.trace.work.rate_calls;
+        let mut dropped = change.drops(self.place, self.brew);
+        // what is lent gives up only what was not kept
+        dropped.retain(|id| !change::of_a_heater(id) || self.is_broken(id));
+        let candidate = Candidate { dropped, broken: broken(&limits) };
         self.tried.push(Tried { change: change.clone(), candidate, limits, solved });
         Some(self.tried.len() - 1)
+    }
+
+    /// The solved day that is nearest to a change and done in the same ways: a start for the search.
+    fn start(&self, change: &Change) -> Option<(&Change, &Choice)> {
+        if change.volume.or(change.gravity).or(change.thickness).is_none() {
+            return None;
+        }
+        let asked = self.asked_choice.as_ref().map(|choice| (&NOTHING, choice));
+        let solved = self.tried.iter().filter(|t| t.solved.miss < SOLVED);
+        let all = asked.into_iter().chain(solved.map(|t| (&t.change, &t.solved.choice)));
+        let ways = |c: &Change| (c.sparge, c.hot_liquor, c.one_rest, c.rests);
+        all.filter(|(c, _)| ways(c) == ways(change) && !c.lent.contains(&Part::Mash))
+            .min_by(|a, b| change.apart(a.0).total_cmp(&change.apart(b.0)))
     }
 
     fn fits(&mut self, change: &Change) -> bool {
@@ -141,7 +174,9 @@ impl<'a> Search<'a> {
 
     /// The smallest set, from everything that was tried.
     fn smallest(&self) -> Vec<String> {
-        let mut pool: Vec<Candidate> = self.tried.iter().map(|t| t.candidate.clone()).collect();
+        // a search that lost its way shows nothing
+        let solved = self.tried.iter().filter(|t| t.fits() || t.solved.miss < SHOWS);
+        let mut pool: Vec<Candidate> = solved.map(|t| t.candidate.clone()).collect();
         pool.extend(self.asked.clone());
         set::smallest(&self.constraints(), &pool)
     }
@@ -223,6 +258,7 @@ pub(crate) fn conflict(
         let dropped = change::already_dropped(place, brew);
         search.asked = Some(Candidate { dropped, broken: not_kept });
     }
+    search.asked_choice = asked.ok().filter(|s| s.miss < SOLVED).map(|s| s.choice.clone());
     search.explore(asked.ok());
     let set = search.smallest();
     let mut words: Vec<String> = set.iter().map(|id| search.words(id)).collect();
@@ -245,12 +281,14 @@ pub(crate) fn ease(
 ) -> Result<Solved, PlanError> {
     let limits = limits::limits(place, brew, &solved);
     let not_kept = broken(&limits);
-    if not_kept.is_empty() {
+    // from a search that lost its way nothing open leads back
+    if not_kept.is_empty() || solved.miss > SHOWS {
         return Ok(solved);
     }
     let mut search = Search::new(place, brew, options);
     search.asked_limits = limits;
     search.asked = Some(Candidate { dropped: Vec::new(), broken: not_kept });
+    search.asked_choice = Some(&solved).filter(|s| s.miss < SOLVED).map(|s| s.choice.clone());
     for change in search.open_changes(&solved) {
         if search.fits(&change)
             && let Some(i) = search.attempt(&change)

@@ -1,6 +1,7 @@
 //! What could be done otherwise: a change of the brew, of how things are done, or of the pots, with
 //! what it gives up, how far it leads away, and its words. It solves nothing.
 
+use crate::choice::Choice;
 use crate::say::Say;
 use crate::setting::Place;
 use crate::solve::Solved;
@@ -17,6 +18,10 @@ const STRIKE_KG_M3: f64 = 976.0;
 const LENT_W_M3: f64 = 150e3;
 /// How far a boil that is left open may be moved either way, as a factor (our choice).
 const OPEN_BOIL: f64 = 1.34;
+
+/// A single rest, common practice: both amylases work well, °C; and its length.
+const ONE_REST_C: f64 = 66.0;
+const ONE_REST_MIN: f64 = 60.0;
 
 /// What the beer may come out as instead of what was wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -40,6 +45,8 @@ pub(super) struct Change {
     pub(super) boil_s: Option<f64>,
     /// Rests by hot liquor that were asked for by fire.
     pub(super) hot_liquor: bool,
+    /// One rest, made by the strike.
+    pub(super) one_rest: bool,
     /// More liquor kept in the tank, kg.
     pub(super) reserve_kg: f64,
     pub(super) flow_m3_s: Option<f64>,
@@ -55,6 +62,89 @@ pub(super) struct Change {
 }
 
 impl Change {
+    /// No change.
+    pub(super) const NONE: Change = Change {
+        volume: None,
+        gravity: None,
+        second_fill: false,
+        sparge: None,
+        thickness: None,
+        boil_s: None,
+        hot_liquor: false,
+        one_rest: false,
+        reserve_kg: 0.0,
+        flow_m3_s: None,
+        pitch_c: None,
+        shares: false,
+        rests: false,
+        comes: AsItComes { bitterness_ibu: None, colour_ebc: None, fermentability: None },
+        lent: Vec::new(),
+    };
+
+    /// Only the size or the strength is changed.
+    pub(super) fn is_size_only(&self) -> bool {
+        Change { volume: None, gravity: None, ..self.clone() } == Change::NONE
+    }
+
+    /// How far the search would have to go from another change to this.
+    pub(super) fn apart(&self, other: &Change) -> f64 {
+        let log = |a: Option<f64>, b: Option<f64>| (a.unwrap_or(1.0) / b.unwrap_or(1.0)).ln().abs();
+        let thickness = match (self.thickness, other.thickness) {
+            (Some(a), Some(b)) => (a / b).ln().abs(),
+            (None, None) => 0.0,
+            _ => 0.3,
+        };
+        let filled = if self.second_fill == other.second_fill { 0.0 } else { 0.3 };
+        log(self.volume, other.volume) + log(self.gravity, other.gravity) + thickness + filled
+    }
+
+    /// Moves a start to where a solved day stands, scaled to this change.
+    pub(super) fn start_from(
+        &self,
+        start: &mut Choice,
+        before: &Change,
+        solved: &Choice,
+        place: &Place<'_>,
+        changed: &Brew,
+    ) {
+        let volume = self.volume.unwrap_or(1.0) / before.volume.unwrap_or(1.0);
+        let gravity = self.gravity.unwrap_or(1.0) / before.gravity.unwrap_or(1.0);
+        let by_mass = changed.grist.iter().any(|g| matches!(g.amount, GristAmount::Mass(_)));
+        if !by_mass {
+            start.grist_kg = solved.grist_kg * volume * gravity;
+        }
+        // what boils off does not grow with the brew
+        let kettle = place.vessels[place.parts.kettle];
+        let boiled_m3 = |s: f64| 36e-3 * kettle.section.mouth_m2() * s / 3600.0;
+        let kept_m3 = (solved.pre_boil_m3 - boiled_m3(solved.boil_s)).max(0.0);
+        start.pre_boil_m3 = volume * kept_m3 + boiled_m3(start.boil_s);
+        let more_kg =
+            970.0 * (start.pre_boil_m3 - solved.pre_boil_m3) + start.grist_kg - solved.grist_kg;
+        if start.no_sparge() {
+            start.strike_kg = (solved.strike_kg + more_kg).max(1.2 * start.grist_kg);
+        } else {
+            start.strike_kg = start.thickness * start.grist_kg;
+            let all_kg = solved.strike_kg + solved.sparge_kg + more_kg;
+            start.sparge_kg = (all_kg - start.strike_kg).max(0.0);
+        }
+        let over = |i: usize| solved.reach[i] - solved.rest_c[i];
+        start.strike_c = start.rest_c[0] + solved.strike_c - solved.rest_c[0];
+        for i in 1..start.reach.len() {
+            start.reach[i] = match start.ways.reach[i] {
+                Reach::HotLiquor => solved.reach[i] * volume,
+                Reach::Decoction { .. } => solved.reach[i],
+                _ => start.rest_c[i] + over(i),
+            };
+        }
+        if !self.rests {
+            start.shift_k = solved.shift_k;
+        }
+        let hops = start.hops_kg.iter_mut().zip(&solved.hops_kg);
+        hops.for_each(|(kg, &before_kg)| *kg = before_kg * volume);
+        start.tank_light_s = solved.tank_light_s;
+        start.kettle_light_s = solved.kettle_light_s;
+    }
+
     /// The brew with the change in it.
     pub(super) fn brew(&self, brew: &Brew) -> Brew {
         let mut b = brew.clone();
@@ -82,6 +172,15 @@ impl Change {
         if self.hot_liquor {
             for rest in b.rests.iter_mut().skip(1).filter(|r| matches!(r.by, Reach::Fire)) {
                 rest.by = Reach::HotLiquor;
+            }
+        }
+        if self.one_rest {
+            b.rests.truncate(1);
+            for rest in &mut b.rests {
+                let about = |value| Stated { about: true, ..Stated::exactly(value) };
+                rest.at = about(Temperature::from_celsius(ONE_REST_C));
+                let long = Duration::from_minutes(ONE_REST_MIN);
+                rest.length = Stated { about: true, ..Stated::exactly(long) };
             }
         }
         if let Some(c) = self.pitch_c {
@@ -160,7 +259,7 @@ impl Change {
         drop(self.sparge.is_some(), "sparge");
         drop(self.thickness.is_some() && !thickness_is_open(brew), "thickness");
         drop(self.boil_s.is_some_and(|s| !boil_is_open(brew, s)), "boil_length");
-        drop(self.hot_liquor, "fire");
+        drop(self.hot_liquor || self.one_rest, "fire");
         drop(self.flow_m3_s.is_some() && !rate_is_open(brew), "run_off_rate");
         drop(self.pitch_c.is_some(), "pitch");
         drop(self.shares, "malt_shares");
@@ -178,7 +277,7 @@ impl Change {
         }
         let mut all: Vec<String> = all.into_iter().map(String::from).collect();
         // a lent heater under the tun lets it be fired as asked
-        if !self.lent.contains(&Part::Mash) && !self.hot_liquor {
+        if !self.lent.contains(&Part::Mash) && !self.hot_liquor && !self.one_rest {
             all.extend(already_dropped(place, brew));
         }
         all
@@ -196,6 +295,7 @@ impl Change {
         add(matches!(self.sparge, Some(SpargeHow::Drains(_))), 0.15);
         add(matches!(self.sparge, Some(SpargeHow::None)), 0.20);
         add(self.hot_liquor, 0.15);
+        add(self.one_rest, 0.20);
         add(self.pitch_c.is_some(), 0.10);
         add(self.shares, 0.12);
         add(self.rests, 0.12);
@@ -224,6 +324,7 @@ impl Change {
         part(self.thickness.is_some(), "thicker_mash");
         part(self.boil_s.is_some(), "other_boil");
         part(self.hot_liquor, "hot_liquor");
+        part(self.one_rest, "one_rest");
         part(self.reserve_kg > 0.0, "more_liquor");
         part(self.flow_m3_s.is_some(), "slower_run_off");
         part(self.pitch_c.is_some(), "warmer_pitch");
@@ -268,6 +369,11 @@ impl Change {
         }
         if self.hot_liquor {
             parts.push("the rests reached by hot liquor instead of fire".into());
+        }
+        if self.one_rest {
+            let at = solved.choice.rest_c.first().copied().unwrap_or(ONE_REST_C);
+            let long = solved.choice.rest_s.first().copied().unwrap_or(60.0 * ONE_REST_MIN);
+            parts.push(format!("one rest at {} for {}", say.temp(at), say.minutes(long)));
         }
         if self.reserve_kg > 0.0 {
             let more = say.volume(self.reserve_kg / STRIKE_KG_M3);
@@ -351,6 +457,11 @@ pub(super) fn already_dropped(place: &Place<'_>, brew: &Brew) -> Vec<String> {
     let asked = brew.rests.iter().skip(1).any(|r| matches!(r.by, Reach::Fire));
     let none = place.vessels[place.parts.mash].heater.is_none();
     if asked && none { vec!["fire".to_string()] } else { Vec::new() }
+}
+
+/// A limit of what heats a pot.
+pub(super) fn of_a_heater(id: &str) -> bool {
+    id.ends_with("_heater") || id.ends_with("_power") || id == "kettle_boils"
 }
 
 fn thickness_words(kg_kg: f64, say: Say) -> String {

@@ -10,15 +10,25 @@ use day::setting::Chiller;
 
 /// Strike liquor of ever thicker mashes, kg per kg of grist (common practice: 2 is stiff).
 const THICKER: [f64; 3] = [2.6, 2.2, 1.9];
+/// Liquor over the false bottom below which a mash is a dough, kg per kg of grist (our choice).
+const LEAST_OVER: f64 = 1.5;
 /// Factors tried before a size is narrowed down.
-const SMALLER: [f64; 3] = [0.6, 0.35, 0.2];
-const LARGER: [f64; 2] = [1.5, 2.2];
-const WEAKER: [f64; 2] = [0.75, 0.55];
-/// Halvings of a size: to a hundredth.
-const HALVINGS: usize = 6;
+const SMALLER: [f64; 6] = [0.85, 0.68, 0.5, 0.35, 0.24, 0.16];
+const LARGER: [f64; 3] = [1.3, 1.7, 2.2];
+const WEAKER: [f64; 3] = [0.85, 0.7, 0.55];
+/// A search that missed by more has lost its way; after so many the next would too.
+const LOST: f64 = 0.01;
+const MOST_LOST: usize = 3;
+/// Most steps in which a size is narrowed down, how near its two sides then are, and how far on the
+/// side that fits the next is looked for.
+const NARROWINGS: usize = 5;
+const NARROW: f64 = 0.012;
+const INSIDE: f64 = 0.01;
 /// Steps in which a volume is spoken of, m³, and a gravity, °P.
 const STEP_M3: f64 = 1e-4;
 const STEP_PLATO: f64 = 0.1;
+/// What is offered stays this much on the side that fits, so that it fits when asked for anew.
+const SPARE: f64 = 0.998;
 /// Liquor over what must cover an element, as a factor.
 const OVER_ELEMENT: f64 = 1.1;
 /// Part of what bed and valve give at which a run-off is at ease.
@@ -27,17 +37,40 @@ const EASY_FLOW: f64 = 0.5;
 impl Search<'_> {
     /// Tries what could help.
     pub(super) fn explore(&mut self, asked: Option<&Solved>) {
-        let singles = self.singles(asked);
-        for change in &singles {
-            self.offer(change);
-        }
         for part in self.weak_heaters() {
             self.attempt(&Change { lent: vec![part], ..Change::default() });
         }
-        self.sizes(&Change::default());
-        if self.offers.is_empty() {
+        let mut singles = self.singles(asked);
+        // where the asked day could not be found, ways that need its liquor show nothing
+        if asked.is_none_or(|a| a.miss < LOST) && self.of_pots() {
+            singles.extend(self.ways(asked));
+        }
+        for change in &singles {
+            self.offer(change);
+        }
+        let size = Change { volume: Some(SMALLER[0]), ..Change::default() };
+        let starts = asked.is_none() || self.start(&size).is_some();
+        if self.of_pots() && starts {
+            self.sizes(&Change::default());
+        }
+        if self.offers.is_empty() && starts {
             self.pairs(&singles);
         }
+    }
+
+    /// Something is not kept that another amount or way of doing could mend.
+    fn of_pots(&self) -> bool {
+        const OTHER: [&str; 7] = [
+            "bitterness",
+            "colour",
+            "fermentability",
+            "pitch_temperature",
+            "rest_temperature",
+            "sparge_temperature",
+            "mash_heater",
+        ];
+        let asked = self.asked.as_ref();
+        asked.is_none_or(|a| a.broken.iter().any(|id| !OTHER.contains(&id.as_str())))
     }
 
     /// Changes of a brew's open numbers alone; nothing that is stated moves.
@@ -55,7 +88,12 @@ impl Search<'_> {
         }
         if self.is_broken("tun_brim") && change::thickness_is_open(self.brew) {
             let thicker = THICKER.map(|t| Change { thickness: Some(t), ..base.clone() });
-            all.extend(thicker.into_iter().filter(|c| c.thickness < Some(asked.choice.thickness)));
+            let now = asked.choice.thickness;
+            all.extend(
+                thicker
+                    .into_iter()
+                    .filter(|c| c.thickness.is_some_and(|t| t < now && self.stirs(Some(asked), t))),
+            );
         }
         let boils: &[f64] = if self.is_broken("kettle_head_space") {
             &[0.85, 0.75]
@@ -73,17 +111,34 @@ impl Search<'_> {
         all
     }
 
-    /// Each way of doing by itself.
+    /// What mends one thing by itself.
     fn singles(&self, asked: Option<&Solved>) -> Vec<Change> {
         let none = Change::default;
         let mut all = Vec::new();
-        if let Some(asked) = asked {
+        if let Some(asked) = asked.filter(|a| a.miss < LOST) {
             all.extend(self.reserve(asked));
             all.extend(self.slower(asked));
             all.extend(self.wishes(asked));
         }
-        let ways = asked.map(|a| &a.choice.ways);
-        let bag = ways.is_some_and(|w| w.bag);
+        let fired = self.brew.rests.iter().skip(1).any(|r| matches!(r.by, Reach::Fire));
+        let unheated = ["mash_heater", "mash_power"];
+        if fired && unheated.iter().any(|id| self.is_broken(id)) {
+            all.push(Change { one_rest: true, ..none() });
+            if self.place.parts.liquor != self.place.parts.mash {
+                all.push(Change { hot_liquor: true, ..none() });
+            }
+        }
+        if self.is_broken("pitch_temperature") {
+            all.extend(self.pitch(asked));
+        }
+        all
+    }
+
+    /// Other ways of doing, and other lengths of the boil.
+    fn ways(&self, asked: Option<&Solved>) -> Vec<Change> {
+        let none = Change::default;
+        let mut all = Vec::new();
+        let bag = asked.is_some_and(|a| a.choice.ways.bag);
         let p = self.place.parts;
         let washes = !bag && !matches!(self.brew.sparge.how, SpargeHow::None);
         if washes && p.liquor != p.kettle {
@@ -95,25 +150,24 @@ impl Search<'_> {
         if washes {
             all.push(Change { sparge: Some(SpargeHow::None), ..none() });
         }
-        if !bag && (self.is_broken("tun_brim") || self.is_broken("strike_temperature")) {
+        if !bag && self.is_broken("tun_brim") {
             let now = asked.map_or(f64::INFINITY, |a| a.choice.thickness);
-            let thicker = THICKER.into_iter().filter(|&t| t < now);
+            let thicker = THICKER.into_iter().filter(|&t| t < now && self.stirs(asked, t));
             all.extend(thicker.map(|t| Change { thickness: Some(t), ..none() }));
-        }
-        let fired = self.brew.rests.iter().skip(1).any(|r| matches!(r.by, Reach::Fire));
-        if fired && p.liquor != p.mash {
-            all.push(Change { hot_liquor: true, ..none() });
         }
         if self.is_broken("kettle_head_space") || self.is_broken("tank_brim") {
             all.push(self.boil(0.67));
         }
-        if ["gravity", "tun_brim", "volume"].iter().any(|id| self.is_broken(id)) {
+        if self.is_broken("gravity") {
             all.extend([self.boil(1.5), self.boil(2.0)]);
         }
-        if self.is_broken("pitch_temperature") {
-            all.extend(self.pitch(asked));
-        }
         all
+    }
+
+    /// A thicker mash still has liquor enough over the false bottom to be stirred.
+    fn stirs(&self, asked: Option<&Solved>, thickness: f64) -> bool {
+        let under_kg = 970.0 * self.place.pots[self.place.parts.mash].under_m3;
+        asked.is_none_or(|a| thickness - under_kg / a.choice.grist_kg > LEAST_OVER)
     }
 
     fn boil(&self, factor: f64) -> Change {
@@ -199,13 +253,17 @@ impl Search<'_> {
         if let Some(f) = found {
             let steps = f * wanted_m3 / STEP_M3;
             // to a whole step on the side that fits
-            let whole = if f < 1.0 { (steps + 1e-6).floor() } else { (steps - 1e-6).ceil() };
+            let whole = if f < 1.0 { (SPARE * steps).floor() } else { (steps / SPARE).ceil() };
             self.offer_rounded(&volume(whole * STEP_M3 / wanted_m3), &volume(f));
+        }
+        // weaker wort takes no less room in a fermenter
+        if self.is_broken("fermenter_brim") {
+            return;
         }
         let gravity = |f: f64| Change { gravity: Some(f), ..with.clone() };
         let plato = self.brew.wanted.gravity.value.plato();
         if let Some(f) = self.narrow(&WEAKER, &gravity) {
-            let whole = (f * plato / STEP_PLATO + 1e-6).floor() * STEP_PLATO;
+            let whole = (SPARE * f * plato / STEP_PLATO).floor() * STEP_PLATO;
             self.offer_rounded(&gravity(whole / plato), &gravity(f));
         }
     }
@@ -220,11 +278,25 @@ impl Search<'_> {
 
     /// The factor nearest to 1 that fits, from the first of some that does.
     fn narrow(&mut self, far: &[f64], change: &impl Fn(f64) -> Change) -> Option<f64> {
-        let mut good = far.iter().copied().find(|&f| self.fits(&change(f)))?;
-        let nearer = far.iter().copied().take_while(|&f| f != good).last();
-        let mut bad = nearer.unwrap_or(1.0);
-        for _ in 0..HALVINGS {
-            let middle = (good * bad).sqrt();
+        let (mut bad, mut good, mut lost) = (1.0, None, 0);
+        for &f in far {
+            let tried = self.attempt(&change(f))?;
+            if self.tried[tried].fits() {
+                good = Some(f);
+                break;
+            }
+            lost += usize::from(self.tried[tried].solved.miss > LOST);
+            if lost == MOST_LOST {
+                return None;
+            }
+            bad = f;
+        }
+        let mut good = good?;
+        for _ in 0..NARROWINGS {
+            if (bad / good - 1.0).abs() < NARROW {
+                break;
+            }
+            let middle = self.between(good, bad, change);
             if self.fits(&change(middle)) {
                 good = middle;
             } else {
@@ -232,6 +304,31 @@ impl Search<'_> {
             }
         }
         Some(good)
+    }
+
+    /// Where the line through what is broken at one size and kept at another meets its bound, and a
+    /// little to the side that fits.
+    fn between(&mut self, good: f64, bad: f64, change: &impl Fn(f64) -> Change) -> f64 {
+        let limits_at = |search: &mut Self, f: f64| {
+            if f == 1.0 && change(f).is_size_only() {
+                return Some(search.asked_limits.clone());
+            }
+            search.attempt(&change(f)).map(|i| search.tried[i].limits.clone())
+        };
+        let middle = (good * bad).sqrt();
+        let (Some(kept), Some(over)) = (limits_at(self, good), limits_at(self, bad)) else {
+            return middle;
+        };
+        let crossings = over.iter().filter(|l| !l.kept).filter_map(|b| {
+            let a = kept.iter().find(|a| a.id == b.id && a.vessel == b.vessel)?;
+            let (from, to) = (a.value - a.bound, b.value - b.bound);
+            (from * to < 0.0).then(|| from / (from - to))
+        });
+        let share = crossings.fold(1.0, f64::min);
+        if share >= 1.0 {
+            return middle;
+        }
+        good + (bad - good) * (share - INSIDE).clamp(0.02, 0.98)
     }
 
     /// Where no way helps by itself: pairs of them, then each together with the size.
@@ -263,7 +360,8 @@ fn together(one: &Change, other: &Change) -> Option<Change> {
         (a, b) => a.or(b),
     };
     let second_fill = one.second_fill || other.second_fill;
-    if second_fill && matches!(sparge, Some(SpargeHow::None)) {
+    let rests = (one.hot_liquor || other.hot_liquor) && (one.one_rest || other.one_rest);
+    if rests || (second_fill && matches!(sparge, Some(SpargeHow::None))) {
         return None;
     }
     let comes = if one.comes == AsItComes::default() { other.comes } else { one.comes };
@@ -275,6 +373,7 @@ fn together(one: &Change, other: &Change) -> Option<Change> {
         thickness: either(one.thickness, other.thickness).ok()?,
         boil_s: either(one.boil_s, other.boil_s).ok()?,
         hot_liquor: one.hot_liquor || other.hot_liquor,
+        one_rest: one.one_rest || other.one_rest,
         reserve_kg: one.reserve_kg.max(other.reserve_kg),
         flow_m3_s: either(one.flow_m3_s, other.flow_m3_s).ok()?,
         pitch_c: either(one.pitch_c, other.pitch_c).ok()?,
