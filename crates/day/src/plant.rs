@@ -781,39 +781,50 @@ impl NodeView {
     }
 }
 
-fn take<const N: usize>(y: &[f64], from: usize) -> [f64; N] {
-    let mut out = [0.0; N];
-    out.copy_from_slice(&y[from..from + N]);
-    out
+/// The `N` numbers from a place on. The layout made room for them.
+#[inline]
+fn part<const N: usize>(y: &[f64], from: usize) -> &[f64; N] {
+    y[from..].first_chunk().unwrap_or(const { &[0.0; N] })
 }
 
 impl Plant<'_> {
-    /// The two nodes of the mash in `y`.
-    pub(crate) fn nodes(&self, y: &[f64]) -> (NodeView, Option<NodeView>) {
+    /// Heat and heat capacity that the base of the tun adds to the node above it.
+    fn base_with_mash(&self, y: &[f64]) -> (f64, f64) {
+        let tun = self.setting.parts.mash;
+        if !self.layout.follows[tun] {
+            return (0.0, 0.0);
+        }
         let m = self.layout.mash;
-        let pools: [f64; LIQUID] = take(y, m + mash::POOLS);
-        let solids: [f64; SOLID] = take(y, m + mash::SOLIDS);
-        let solid_kg = self.mash.inert_kg + solids.iter().sum::<f64>();
         let two = self.layout.mash_kind == MashKind::Two;
         let water_kg = y[m + mash::WATER] + if two { y[m + mash::UNDER_WATER] } else { 0.0 };
-        let (mut with_j, mut with_j_k) = (0.0, 0.0);
-        let tun = self.setting.parts.mash;
-        if self.layout.follows[tun] {
-            let beside = self.base_beside(tun, f64::INFINITY, water_kg * 4190.0);
-            (with_j, with_j_k) = (beside.fixed_j, beside.j_k);
-        }
-        let (mut heat_j, mut metal_j_k) = (y[m + mash::HEAT], self.mash.wall_over_j_k);
-        if !two {
-            heat_j -= with_j;
-            metal_j_k += with_j_k;
-        }
-        let of = (y[m + mash::WATER], &pools, heat_j);
-        let over = NodeView::new(of, solid_kg, metal_j_k, &self.nodes_c[0]);
-        let under = two.then(|| {
-            let pools: [f64; LIQUID] = take(y, m + mash::UNDER_POOLS);
-            let heat_j = y[m + mash::UNDER_HEAT] - with_j;
+        let beside = self.base_beside(tun, f64::INFINITY, water_kg * 4190.0);
+        (beside.fixed_j, beside.j_k)
+    }
+
+    /// The mash above the screen.
+    fn node_over(&self, y: &[f64]) -> NodeView {
+        let m = self.layout.mash;
+        let (with_j, with_j_k) = match self.layout.mash_kind {
+            MashKind::Two => (0.0, 0.0),
+            _ => self.base_with_mash(y),
+        };
+        let solids = part::<SOLID>(y, m + mash::SOLIDS);
+        let solid_kg = self.mash.inert_kg + solids.iter().sum::<f64>();
+        let metal_j_k = self.mash.wall_over_j_k + with_j_k;
+        let pools = part::<LIQUID>(y, m + mash::POOLS);
+        let of = (y[m + mash::WATER], pools, y[m + mash::HEAT] - with_j);
+        NodeView::new(of, solid_kg, metal_j_k, &self.nodes_c[0])
+    }
+
+    /// The two nodes of the mash in `y`.
+    pub(crate) fn nodes(&self, y: &[f64]) -> (NodeView, Option<NodeView>) {
+        let over = self.node_over(y);
+        let under = (self.layout.mash_kind == MashKind::Two).then(|| {
+            let m = self.layout.mash;
+            let (with_j, with_j_k) = self.base_with_mash(y);
             let metal_j_k = self.mash.wall_under_j_k + with_j_k;
-            let of = (y[m + mash::UNDER_WATER], &pools, heat_j);
+            let pools = part::<LIQUID>(y, m + mash::UNDER_POOLS);
+            let of = (y[m + mash::UNDER_WATER], pools, y[m + mash::UNDER_HEAT] - with_j);
             NodeView::new(of, 0.0, metal_j_k, &self.nodes_c[1])
         });
         (over, under)
@@ -825,13 +836,13 @@ impl Plant<'_> {
             MashKind::None => self.setting.air_c,
             MashKind::Bed => match &self.mash.bed {
                 Some(bed) => {
-                    let mut seen: [f64; bed::BED_STATES] = take(y, self.layout.mash);
+                    let mut seen = *part::<{ bed::BED_STATES }>(y, self.layout.mash);
                     seen[bed::UNDER_HEAT] = self.bed_split(bed, &seen).0;
                     bed_mean_c(bed, &seen)
                 }
                 None => self.setting.air_c,
             },
-            _ => self.nodes(y).0.temp_c,
+            _ => self.node_over(y).temp_c,
         }
     }
 
@@ -846,7 +857,7 @@ impl Plant<'_> {
             self.react(under, water_all, m + mash::UNDER_WATER, m + mash::UNDER_POOLS, y, dy);
             self.exchange(&over, under, y, dy);
         }
-        let solids: [f64; SOLID] = take(y, m + mash::SOLIDS);
+        let solids = part::<SOLID>(y, m + mash::SOLIDS);
         let solid_kg = self.mash.inert_kg + solids.iter().sum::<f64>();
         let volume =
             over.volume_m3 + under.as_ref().map_or(0.0, |u| u.volume_m3) + solid_kg / SOLIDS_KG_M3;
@@ -924,13 +935,10 @@ impl Plant<'_> {
         if node.water_kg <= 0.0 {
             return;
         }
-        let pools: [f64; LIQUID] = take(y, at_pools);
-        let mut out = [0.0; LIQUID];
+        let Some(out) = dy[at_pools..].first_chunk_mut() else { return };
         let seen = self.mash_node(node, water_all_kg);
-        let bound = kinetics::liquid_rates(&self.prepared, &seen, &pools, &mut out);
-        for (d, o) in dy[at_pools..at_pools + LIQUID].iter_mut().zip(out) {
-            *d += o;
-        }
+        let pools = part::<LIQUID>(y, at_pools);
+        let bound = kinetics::liquid_rates(&self.prepared, &seen, pools, out);
         dy[at_water] -= bound;
         dy[self.layout.totals + total::BOUND_KG] += bound;
     }
@@ -938,24 +946,21 @@ impl Plant<'_> {
     fn wet(&self, over: &NodeView, water_all_kg: f64, y: &[f64], dy: &mut [f64]) {
         let Some(release) = &self.mash.release else { return };
         let m = self.layout.mash;
-        let solids: [f64; SOLID] = take(y, m + mash::SOLIDS);
-        let (mut out_s, mut out_l) = ([0.0; SOLID], [0.0; LIQUID]);
         let seen = self.mash_node(over, water_all_kg);
+        // the pools lie before the solids
+        let (before, from_solids) = dy.split_at_mut(m + mash::SOLIDS);
+        let out_solids = from_solids.first_chunk_mut();
+        let out_pools = before[m + mash::POOLS..].first_chunk_mut();
+        let (Some(out_solids), Some(out_pools)) = (out_solids, out_pools) else { return };
         kinetics::solid_rates(
             &self.prepared,
             &seen,
             over.plato(),
             release,
-            &solids,
-            &mut out_s,
-            &mut out_l,
+            part(y, m + mash::SOLIDS),
+            out_solids,
+            out_pools,
         );
-        for (d, o) in dy[m + mash::SOLIDS..m + mash::SOLIDS + SOLID].iter_mut().zip(out_s) {
-            *d += o;
-        }
-        for (d, o) in dy[m + mash::POOLS..m + mash::POOLS + LIQUID].iter_mut().zip(out_l) {
-            *d += o;
-        }
     }
 
     /// Equal volumes pass both ways between the mash and the liquid below the screen.
@@ -966,10 +971,15 @@ impl Plant<'_> {
         let water = a * over.water_kg - b * under.water_kg;
         dy[m + mash::WATER] -= water;
         dy[m + mash::UNDER_WATER] += water;
+        let over_pools = part::<LIQUID>(y, m + mash::POOLS);
+        let under_pools = part::<LIQUID>(y, m + mash::UNDER_POOLS);
+        let (before, from_under) = dy.split_at_mut(m + mash::UNDER_POOLS);
+        let out_over = &mut before[m + mash::POOLS..m + mash::POOLS + LIQUID];
+        let out_under = &mut from_under[..LIQUID];
         for k in 0..LIQUID {
-            let moved = a * y[m + mash::POOLS + k] - b * y[m + mash::UNDER_POOLS + k];
-            dy[m + mash::POOLS + k] -= moved;
-            dy[m + mash::UNDER_POOLS + k] += moved;
+            let moved = a * over_pools[k] - b * under_pools[k];
+            out_over[k] -= moved;
+            out_under[k] += moved;
         }
         let heat_of = |n: &NodeView, share: f64| {
             share
@@ -987,7 +997,7 @@ impl Plant<'_> {
         let Some(bed) = &self.mash.bed else { return };
         let m = self.layout.mash;
         let tun = self.setting.parts.mash;
-        let mut seen: [f64; bed::BED_STATES] = take(y, m);
+        let mut seen = *part::<{ bed::BED_STATES }>(y, m);
         let (under_j, under_c) = self.bed_split(bed, &seen);
         seen[bed::UNDER_HEAT] = under_j;
         let seen = &seen;

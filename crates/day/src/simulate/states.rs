@@ -31,7 +31,7 @@ impl Simulation<'_> {
             }
             let holds_mash = i == self.setting.parts.mash && !matches!(self.state.mash, Mash::None);
             if !holds_mash && self.state.pots[i].mass_kg() < WET_KG {
-                self.disturb(i);
+                self.base_adjusts(i);
             }
             let follows = pot.has_own_base() && self.adjusts_s[i] <= now;
             self.state.pots[i].follows = follows;
@@ -45,9 +45,15 @@ impl Simulation<'_> {
         next
     }
 
-    /// Gives a base a temperature of its own for a while.
+    /// Something about a pot jumps: its base has a temperature of its own for a while, and the
+    /// next segment starts with a short step.
     pub(super) fn disturb(&mut self, i: usize) {
         self.first_step_s = FIRST_STEP_S;
+        self.base_adjusts(i);
+    }
+
+    /// Gives a base a temperature of its own for a while.
+    fn base_adjusts(&mut self, i: usize) {
         let pot = &self.setting.pots[i];
         if pot.has_own_base() {
             let adjusts_s = (ADJUSTED * pot.base_j_k / pot.base_w_k).max(1.0);
