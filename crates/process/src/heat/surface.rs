@@ -48,6 +48,7 @@ pub struct OpenSurface {
     vapour_kg_m2_s: UniformTable,
     air_c: f64,
     convection_w_m2_k: f64,
+    inputs: SurfaceInputs,
 }
 
 impl OpenSurface {
@@ -61,7 +62,13 @@ impl OpenSurface {
             vapour_kg_m2_s,
             air_c: inputs.air_c,
             convection_w_m2_k: SURFACE_W_M2_K * inputs.wind_factor,
+            inputs: *inputs,
         }
+    }
+
+    /// What it was laid out from.
+    pub fn inputs(&self) -> &SurfaceInputs {
+        &self.inputs
     }
 
     /// Vapour leaving an open surface of `temp_c`, kg/(m² s). With a lid on, times [`LID_SHARE`].
