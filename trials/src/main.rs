@@ -36,6 +36,12 @@ fn run(words: &[String]) -> Result<bool> {
             println!("{}", trials::bench::run()?);
             Ok(true)
         }
+        ["bench", "ensemble"] => {
+            if let Some(peak_mb) = trials::bench::ensemble()? {
+                println!("{peak_mb}");
+            }
+            Ok(true)
+        }
         ["freeze-day"] => {
             println!("{}", trials::frozen::freeze_demo_day()?);
             Ok(true)
