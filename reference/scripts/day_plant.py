@@ -278,8 +278,10 @@ class Plant:
         return self.day.pots[i].losses(vol, t, self.lids[i], fired, self.day.s['air_c'])
 
     def below(self, i, base):
-        """Loss of a base to the air below while no heater is on."""
-        return self.day.pots[i].base_loss_w_k * (base - self.day.s['air_c']) if self.drives[i] is None else 0.0
+        """Loss of a base to the air below; none over a fire or on a plate that is on."""
+        pot = self.day.pots[i]
+        bare = self.drives[i] is None or pot.heater['kind'] == 'element'
+        return pot.base_loss_w_k * (base - self.day.s['air_c']) if bare else 0.0
 
     def pot(self, i, y, d):
         pot, t, vol = self.day.pots[i], self.temp[i], self.vol[i]

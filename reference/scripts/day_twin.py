@@ -129,7 +129,7 @@ class Day:
                 t_end, ending = self.ends_at(k), k
         plant, watches = self.plant()
         for what, g in watches:
-            if what != 'iodine' and g(self.y) >= 0:
+            if what not in ('iodine', 'paste again') and g(self.y) >= 0:
                 self.happened(what)
                 return
         what = self.integrate(plant, watches, t_end) if t_end - self.t > 1e-9 else None
@@ -264,8 +264,13 @@ class Day:
             elif p.drives[i] is not None:
                 watches.append((('boils', i), boils(i)))
         at = self.at_mash
-        if p.mash_kind == 'nodes' and self.iodine is None:
-            watches.append(('iodine', lambda y: 0.02 - (y[at + OVER_P] + y[at + LOW_P]) / self.grist.starch))
+        if p.mash_kind == 'nodes':
+            def paste(y):
+                return (y[at + OVER_P] + y[at + LOW_P]) / self.grist.starch
+            if paste(self.y) > 0.02 + 1e-7:
+                watches.append(('iodine', lambda y: 0.02 - paste(y)))
+            else:                               # it may turn again when the mash is fired
+                watches.append(('paste again', lambda y: paste(y) - 0.02 - 1e-6))
         if p.mash_kind == 'bed' and not self.drains:
             watches.append(('free gone', lambda y: 0.02 - y[self.at_bed + FREE_W]))
         return p, watches
@@ -273,6 +278,8 @@ class Day:
     def happened(self, what):
         if what == 'iodine':
             self.iodine = self.t - self.doughed
+        elif what == 'paste again':
+            pass
         elif what == 'free gone':
             self.drains = True
         elif isinstance(what, tuple):
@@ -390,7 +397,7 @@ def rows(day):
         out.append((f'{pot.key} water', 'at the end of the day', y[4 * i], 'kg', 1.0))
         out.append((f'{pot.key} extract', 'at the end of the day', y[4 * i + 1], 'kg', 0.1))
         if pot.own:
-            out.append((f'{pot.key} base', 'heat over 65 C at the end of the day', y[4 * i + 3], 'J', 1e5))
+            out.append((f'{pot.key} base', 'heat over 65 C at the end of the day', y[4 * i + 3], 'J', 1e6))
     b, bed = y[day.at_bed:day.at_bed + BED], day.bed
     out += [('mash conversion', 'when it settled', day.mash_end['conversion'], '1', 0.1),
             ('mash fermentable', 'when it settled', day.mash_end['fermentable'], '1', 0.1),
@@ -402,10 +409,10 @@ def rows(day):
              + ['mobile share', 'under extract', 'under heat', 'under share', 'late extract'])
     for name, value in zip(names, b):
         unit = 'J' if 'heat' in name else '1' if 'share' in name else 'kg'
-        out.append((f'bed {name}', 'at the end of the day', value, unit, {'J': 1e5, '1': 0.1, 'kg': 0.1}[unit]))
+        out.append((f'bed {name}', 'at the end of the day', value, unit, {'J': 1e6, '1': 0.1, 'kg': 0.1}[unit]))
     for k in range(len(day.s['hops'])):
         for n, name in enumerate(('alpha in the hops', 'alpha', 'iso-alpha', 'degraded')):
-            out.append((f'hop {k + 1} {name}', 'at the end of the day', y[day.at_hops + 4 * k + n], 'kg', 1e-4))
+            out.append((f'hop {k + 1} {name}', 'at the end of the day', y[day.at_hops + 4 * k + n], 'kg', 1e-3))
     for k, name in enumerate(TOTALS):
         unit = {'kg': 'kg', 'j': 'J', 'm3': 'EBC m3'}[name.rsplit('_', 1)[1]]
         out.append((f'total {name}', 'over the day', y[day.at_totals + k], unit, {'kg': 0.1, 'J': 1e6, 'EBC m3': 0.01}[unit]))
