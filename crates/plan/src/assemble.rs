@@ -79,7 +79,6 @@ pub(crate) fn plan(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Plan {
         steps: steps::steps(place, brew, solved),
         fits,
         limits,
-        // which wishes exclude each other is not searched for yet: the limits name what does not hold
         conflict: None,
         unmoved: unmoved(brew, solved),
         amounts: amounts(place, brew, solved),

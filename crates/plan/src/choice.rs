@@ -67,6 +67,10 @@ const BEST_BETA_C: f64 = 62.5;
 const THICKNESS: f64 = 3.0;
 /// The same where hot liquor follows, kg.
 const THICK: f64 = 2.2;
+/// Liquor over the false bottom for each kg of grist at the least, kg, and the thinnest mash that is
+/// still washed with sparge liquor, kg/kg (our choice).
+const OVER_SCREEN: f64 = 1.8;
+pub(crate) const THINNEST: f64 = 6.0;
 /// How far the wort may stay over the wanted pitching temperature, K (common practice).
 pub(crate) const CHILL_CARE_K: f64 = 1.5;
 /// Place of the rests' shift in [`Choice::numbers`].
@@ -123,6 +127,11 @@ impl Choice {
         let infused = ways.reach.iter().skip(1).any(|r| matches!(r, Reach::HotLiquor));
         let usual = if infused { THICK } else { THICKNESS };
         let thickness = brew.mash.thickness.map_or(usual, |t| 1e3 * t.m3_kg * 0.976);
+        let open = brew.mash.thickness.is_none_or(|t| t.about);
+        // what lies under the false bottom does not loosen the mash above it
+        let under_kg = 970.0 * place.pots[place.parts.mash].under_m3;
+        let loose = (OVER_SCREEN + under_kg / grist_kg.max(1e-6)).min(THINNEST);
+        let thickness = if open && !infused { thickness.max(loose) } else { thickness };
         let held_m3 = 1e-3 * grist_kg;
         let no_sparge = ways.bag || matches!(ways.sparge, SpargeHow::None);
         let strike_kg =

@@ -9,6 +9,7 @@ pub mod output;
 
 mod assemble;
 mod choice;
+mod conflict;
 mod limits;
 mod liquor;
 mod outcome;
@@ -51,14 +52,18 @@ pub fn solve(brewhouse: &Brewhouse, brew: &Brew) -> Result<Plan, PlanError> {
     let sampled = Options { sample_s: SAMPLE_S, ..Options::default() };
     let last = solve::run(&place, brew, solved.choice.clone(), &sampled)?;
     let last = Solved { miss: solved.miss, rounds: solved.rounds, ..last };
-    Ok(assemble::plan(&place, brew, &last))
+    let mut plan = assemble::plan(&place, brew, &last);
+    let options = Options::default();
+    plan.conflict = conflict::conflict(&place, brew, Ok(&last), &plan.limits, &options);
+    Ok(plan)
 }
 
 fn solve_day(place: &Place<'_>, brew: &Brew) -> Result<Solved, PlanError> {
     let ways = Ways::of(place, brew);
     let grist = setting::grist_of(brew, &setting::stated_shares(brew));
     let start = Choice::start(place, brew, &grist, ways);
-    solve::solve(place, brew, start, &Options::default())
+    let solved = solve::solve(place, brew, start, &Options::default())?;
+    conflict::ease(place, brew, solved, &Options::default())
 }
 
 /// The solved day as setting and procedure, for benchmarks and for comparison with other solvers.

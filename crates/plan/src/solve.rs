@@ -107,7 +107,7 @@ pub(crate) fn solve(
         free,
         options,
         stated,
-        shift: (0.0, 0.0),
+        shift: side(choice.shift_k),
         turned: false,
         tries: 2,
         runs: 0,
@@ -150,6 +150,17 @@ pub(crate) fn share_bounds(stated: &[f64], dark: usize, pale: usize) -> (f64, f6
     (stated[dark] / SHARE_SPAN, most)
 }
 
+/// Between which values rests that were shifted before may be shifted on; nowhere from the stated.
+fn side(shift_k: f64) -> (f64, f64) {
+    if shift_k < 0.0 {
+        (-2.0 * REST_SPAN_K, 0.0)
+    } else if shift_k > 0.0 {
+        (0.0, REST_SPAN_K)
+    } else {
+        (0.0, 0.0)
+    }
+}
+
 /// A search for one brew.
 struct Search<'a> {
     place: &'a Place<'a>,
@@ -177,7 +188,8 @@ impl Search<'_> {
     /// decided once, from the rests as stated.
     fn choose_side(&mut self, solved: &Solved) {
         let Some(wanted) = wanted_fermentability(self.brew) else { return };
-        if self.free.rests.is_empty() {
+        // a start that was solved before keeps its side
+        if self.free.rests.is_empty() || self.shift != (0.0, 0.0) {
             return;
         }
         self.shift = if solved.outcome.fermentability > wanted {
