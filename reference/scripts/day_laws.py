@@ -2,7 +2,7 @@
 
 Used by day_plant.py and day_twin.py; shares no code with the program and lays nothing out as a table. SI units, temperatures in C.
 """
-from math import asin, cos, exp, isfinite, log, pi, sqrt  # noqa: F401
+from math import exp, log, pi
 
 from scipy.optimize import brentq
 

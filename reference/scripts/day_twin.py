@@ -456,13 +456,13 @@ def ledger(day, b, bed):
 
 
 def main(name):
-    with open(os.path.join(ROOT, 'days', name + '.json')) as f:
+    with open(os.path.join(ROOT, 'days', name + '.json'), encoding='utf-8') as f:
         day = Day(json.load(f))
     day.run()
     source = f'SciPy solve_ivp {METHOD}, rtol {RTOL:g}'
     path = os.path.join(OUT, 'days', name + '.csv')
     os.makedirs(os.path.dirname(path), exist_ok=True)
-    with open(path, 'w', newline='') as f:
+    with open(path, 'w', newline='', encoding='utf-8') as f:
         w = csv.writer(f, lineterminator='\n')
         w.writerow(['id', 'quantity', 'expected', 'unit', 'tolerance', 'source'])
         for id_, quantity, value, unit, small in rows(day):

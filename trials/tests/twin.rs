@@ -129,8 +129,7 @@ fn check(name: &str, options: &Options) {
         let got = said.remove(id).unwrap_or_else(|| panic!("nothing answers `{id}`"));
         rows += 1;
         let off = (got - expected).abs() / tolerance;
-        // written so that a NaN is bad
-        if !(off <= 1.0) {
+        if off.is_nan() || off > 1.0 {
             bad.push((off, format!("{id}: {got:.9e}, twin {expected:.8e} {}: {off:.2}", &row[3])));
         }
     }
