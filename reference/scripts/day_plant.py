@@ -399,7 +399,7 @@ class Plant:
                 leaves = day.s['hops'][k]['extraction_per_s'] * y[p]
                 turns, lost = k1 * phi * y[p + 1], k2 * y[p + 2]
                 d[p:p + 4] += (-leaves, leaves - turns, turns - lost, lost)
-        if x > 0 and t >= 75.0:
+        if x > 0 and t >= 60.0:                     # where the law begins to hold
             flame = self.drives[i] is not None and self.drives[i][0] == 'flame'
             made = law.browning(100 * x / (w + x), t, day.s['wort_ph'], 1.3 if flame else 1.0)
             self.count(d, 'browned_ebc_m3', vol * made)

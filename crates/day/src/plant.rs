@@ -27,6 +27,8 @@ const BOIL_S: f64 = 120.0;
 pub(crate) const EXTRACT_M3_KG: f64 = 0.61e-3;
 /// Density of water in flows by volume inside the mash, kg/m³ (70 °C).
 pub(crate) const FLOW_WATER_KG_M3: f64 = 977.76;
+/// Where the law of browning begins to hold, °C: a thirtieth of the rate at the boil.
+const BROWNS_FROM_C: f64 = 60.0;
 /// More colour under an open flame (from memory).
 const FLAME_BROWNING: f64 = 1.3;
 
@@ -595,7 +597,7 @@ impl<'a> Plant<'a> {
         let kettle = self.setting.parts.kettle;
         let Some(at) = self.layout.pots[kettle] else { return };
         let (w, x) = (y[at], y[at + 1]);
-        if x <= 0.0 || self.temps[kettle] < 75.0 {
+        if x <= 0.0 || self.temps[kettle] < BROWNS_FROM_C {
             return;
         }
         let fire = if self.drives[kettle].is_flame() { FLAME_BROWNING } else { 1.0 };

@@ -103,7 +103,7 @@ impl Simulation<'_> {
         totals.fill(1e7);
         totals[total::VAPOUR_KG] = 1.0;
         totals[total::CHILL_KG] = 100.0;
-        totals[total::BROWNED_EBC_M3] = 0.1;
+        totals[total::BROWNED_EBC_M3] = 0.02;
         totals[total::BOUND_KG] = 0.1;
         totals[total::TAP_KG] = 10.0;
     }

@@ -54,7 +54,8 @@ pub struct OpenSurface {
 impl OpenSurface {
     /// Lays the law out for one room.
     pub fn new(inputs: &SurfaceInputs) -> Self {
-        let vapour_kg_m2_s = UniformTable::new(0.0, 112.0, 57, |temp_c| {
+        // A kelvin a knot: near the room's temperature the law starts like a cube root.
+        let vapour_kg_m2_s = UniformTable::new(0.0, 112.0, 113, |temp_c| {
             let hourly = shah_kg_m2_h(temp_c, inputs.air_c, inputs.humidity, inputs.pressure_pa);
             hourly * inputs.wind_factor * inputs.multiplier / 3600.0
         });
