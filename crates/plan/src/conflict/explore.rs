@@ -56,6 +56,7 @@ impl Search<'_> {
         if self.offers.is_empty() && starts {
             self.pairs(&singles);
         }
+        self.with_sizes(&singles);
     }
 
     /// Something is not kept that another amount or way of doing could mend.
@@ -331,7 +332,7 @@ impl Search<'_> {
         good + (bad - good) * (share - INSIDE).clamp(0.02, 0.98)
     }
 
-    /// Where no way helps by itself: pairs of them, then each together with the size.
+    /// Where no way helps by itself: pairs of them.
     fn pairs(&mut self, singles: &[Change]) {
         for (i, one) in singles.iter().enumerate() {
             for other in &singles[i + 1..] {
@@ -340,11 +341,18 @@ impl Search<'_> {
                 }
             }
         }
+    }
+
+    /// Where nothing helps yet: each way that could be solved together with the size.
+    fn with_sizes(&mut self, singles: &[Change]) {
         for one in singles {
             if !self.offers.is_empty() {
                 return;
             }
-            self.sizes(one);
+            let size = Change { volume: Some(SMALLER[0]), ..one.clone() };
+            if self.start(&size).is_some() {
+                self.sizes(one);
+            }
         }
     }
 }
