@@ -3,6 +3,7 @@
 
 use super::Search;
 use super::change::{self, AsItComes, Change};
+use crate::output::Limit;
 use crate::solve::Solved;
 use brew::{Reach, SpargeHow};
 use brewhouse::vessel::Part;
@@ -16,6 +17,10 @@ const LEAST_OVER: f64 = 1.5;
 const SMALLER: [f64; 6] = [0.85, 0.68, 0.5, 0.35, 0.24, 0.16];
 const LARGER: [f64; 3] = [1.3, 1.7, 2.2];
 const WEAKER: [f64; 3] = [0.85, 0.7, 0.55];
+/// Pots that a smaller brew does not fill; no way of doing helps a fermenter.
+const FULL: [&str; 4] = ["tank_brim", "tun_brim", "kettle_head_space", "fermenter_brim"];
+/// A size this much over that of a full pot may still fit, as a factor.
+const NEAR_FULL: f64 = 1.05;
 /// A search that missed by more has lost its way; after so many the next would too.
 const LOST: f64 = 0.01;
 const MOST_LOST: usize = 3;
@@ -41,16 +46,23 @@ impl Search<'_> {
             self.attempt(&Change { lent: vec![part], ..Change::default() });
         }
         let mut singles = self.singles(asked);
+        let size = Change { volume: Some(SMALLER[0]), ..Change::default() };
+        let starts = asked.is_none() || self.start(&size).is_some();
+        let sized = self.of_pots() && starts;
+        // what stands in the way of several pots, or of the fermenter, is the size
+        let full = FULL.iter().filter(|id| self.is_broken(id)).count();
+        if sized && full > 1 {
+            self.sizes(&Change::default());
+        }
         // where the asked day could not be found, ways that need its liquor show nothing
-        if asked.is_none_or(|a| a.miss < LOST) && self.of_pots() {
+        let ways = asked.is_none_or(|a| a.miss < LOST) && self.of_pots();
+        if ways && !self.is_broken("fermenter_brim") {
             singles.extend(self.ways(asked));
         }
         for change in &singles {
             self.offer(change);
         }
-        let size = Change { volume: Some(SMALLER[0]), ..Change::default() };
-        let starts = asked.is_none() || self.start(&size).is_some();
-        if self.of_pots() && starts {
+        if sized && full <= 1 {
             self.sizes(&Change::default());
         }
         if self.offers.is_empty() && starts {
@@ -77,6 +89,12 @@ impl Search<'_> {
     /// Changes of a brew's open numbers alone; nothing that is stated moves.
     pub(super) fn open_changes(&self, asked: &Solved) -> Vec<Change> {
         let mut all = Vec::new();
+        // nothing that is left open mends these
+        const STATED: [&str; 5] =
+            ["fermenter_brim", "tank_heater", "mash_heater", "kettle_heater", "hot_liquor_pot"];
+        if STATED.iter().any(|id| self.is_broken(id)) {
+            return all;
+        }
         let reserve = self.reserve(asked);
         let flow = self.slower(asked).filter(|_| change::rate_is_open(self.brew));
         let base = Change {
@@ -248,7 +266,7 @@ impl Search<'_> {
     fn sizes(&mut self, with: &Change) {
         let volume = |f: f64| Change { volume: Some(f), ..with.clone() };
         let wanted_m3 = self.brew.wanted.volume.value.cubic_metres();
-        let found = self.narrow(&SMALLER, &volume);
+        let found = self.narrow(&self.smaller(with), &volume);
         let large = ["tank_least_level", "kettle_least_level"].iter().any(|id| self.is_broken(id));
         let found = found.or_else(|| if large { self.narrow(&LARGER, &volume) } else { None });
         if let Some(f) = found {
@@ -267,6 +285,18 @@ impl Search<'_> {
             let whole = (SPARE * f * plato / STEP_PLATO).floor() * STEP_PLATO;
             self.offer_rounded(&gravity(whole / plato), &gravity(f));
         }
+    }
+
+    /// Factors to try, from about where the fullest pot would be full on: levels grow with the brew.
+    fn smaller(&self, with: &Change) -> Vec<f64> {
+        let fullest = |all: &[Limit]| {
+            let full = all.iter().filter(|l| !l.kept && FULL.contains(&l.id.as_str()));
+            full.map(|l| l.bound / l.value.max(1e-9)).fold(1.0, f64::min)
+        };
+        let tried = self.tried.iter().find(|t| t.change == *with);
+        let most = tried.map_or_else(|| fullest(&self.asked_limits), |t| fullest(&t.limits));
+        // the sizes beside it show on which side the largest lies
+        SMALLER.into_iter().filter(|f| *f < NEAR_FULL * most).collect()
     }
 
     fn offer_rounded(&mut self, rounded: &Change, found: &Change) {
