@@ -266,8 +266,11 @@ impl Search<'_> {
     fn sizes(&mut self, with: &Change) {
         let volume = |f: f64| Change { volume: Some(f), ..with.clone() };
         let wanted_m3 = self.brew.wanted.volume.value.cubic_metres();
-        let found = self.narrow(&self.smaller(with), &volume);
-        let large = ["tank_least_level", "kettle_least_level"].iter().any(|id| self.is_broken(id));
+        let too = |ids: &[&str]| ids.iter().any(|id| self.is_broken(id));
+        // a pot that is only too empty asks for more, not for less
+        let (large, full) = (too(&["tank_least_level", "kettle_least_level"]), too(&FULL));
+        let smaller = if large && !full { Vec::new() } else { self.smaller(with) };
+        let found = self.narrow(&smaller, &volume);
         let found = found.or_else(|| if large { self.narrow(&LARGER, &volume) } else { None });
         if let Some(f) = found {
             let steps = f * wanted_m3 / STEP_M3;
