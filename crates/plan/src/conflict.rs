@@ -5,6 +5,7 @@
 mod change;
 mod explore;
 mod set;
+mod words;
 
 use crate::choice::{Choice, Ways};
 use crate::error::PlanError;
@@ -23,6 +24,8 @@ use set::Candidate;
 /// Most calls of the day's rates in one search, about; then what was found is what is said (our
 /// choice: two to three seconds on one core).
 const CALLS: u64 = 6_000_000;
+/// Calls of the rates in one day, of which an ordinary one takes some thousands.
+const RESTLESS: u64 = 40_000;
 /// Most plans that are offered.
 const OFFERS: usize = 6;
 
@@ -98,6 +101,11 @@ fn attempt(
     if let Some(boil_s) = change.boil_s {
         choice.boil_s = boil_s;
     }
+    // a first day that takes this much work is one that never settles: it is not searched from
+    let first = solve::run(place, &changed, choice.clone(), options)?;
+    if first.trace.work.rate_calls > RESTLESS {
+        return Err(PlanError::not_possible("the changed day never settles", "change less"));
+    }
     let solved = solve::solve(place, &changed, choice, options)?;
     let limits = limits::limits(place, &changed, &solved);
     Ok((solved, limits))
@@ -142,11 +150,11 @@ impl<'a> Search<'a> {
         Some(self.tried.len() - 1)
     }
 
-    /// The solved day that is nearest to a change and done in the same ways: a start for the search.
+    /// A start for the search: the solved day that is nearest to a change and done in the same
+    /// ways.
     fn start(&self, change: &Change) -> Option<(&Change, &Choice)> {
-        if change.volume.or(change.gravity).or(change.thickness).is_none() {
-            return None;
-        }
+        // another way alone starts afresh
+        change.volume.or(change.gravity).or(change.thickness)?;
         let asked = self.asked_choice.as_ref().map(|choice| (&NOTHING, choice));
         let solved = self.tried.iter().filter(|t| t.solved.miss < SOLVED);
         let all = asked.into_iter().chain(solved.map(|t| (&t.change, &t.solved.choice)));
@@ -212,7 +220,7 @@ impl<'a> Search<'a> {
         let listed = self.asked_limits.iter().filter(|l| l.id == id);
         let limit = listed.clone().find(|l| !l.kept).or_else(|| listed.clone().next());
         let tried = || self.tried.iter().flat_map(|t| &t.limits).find(|l| l.id == id);
-        if let Some(words) = change::wish_words(id, self.brew, say) {
+        if let Some(words) = words::wish_words(id, self.brew, say) {
             return words;
         }
         limit.or_else(tried).map_or_else(

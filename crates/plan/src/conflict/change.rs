@@ -1,7 +1,8 @@
 //! What could be done otherwise: a change of the brew, of how things are done, or of the pots, with
 //! what it gives up, how far it leads away, and its words. It solves nothing.
 
-use crate::choice::Choice;
+use super::words::thickness_words;
+use crate::choice::{Choice, THINNEST};
 use crate::say::Say;
 use crate::setting::Place;
 use crate::solve::Solved;
@@ -13,9 +14,11 @@ use quantity::{
 };
 
 /// Strike liquor of a kg, kg/m³, where thickness is stated by volume.
-const STRIKE_KG_M3: f64 = 976.0;
+pub(super) const STRIKE_KG_M3: f64 = 976.0;
 /// A lent heater, W per m³ of the pot (our choice: a litre in three minutes from cold to the boil).
 const LENT_W_M3: f64 = 150e3;
+/// A heater lent to a mash, W per m³ of the tun (our choice: half a tun by a kelvin a minute).
+const LENT_MASH_W_M3: f64 = 40e3;
 /// How far a boil that is left open may be moved either way, as a factor (our choice).
 const OPEN_BOIL: f64 = 1.34;
 
@@ -113,6 +116,13 @@ impl Change {
         if !by_mass {
             start.grist_kg = solved.grist_kg * volume * gravity;
         }
+        let infused = start.ways.reach.iter().skip(1).any(|r| matches!(r, Reach::HotLiquor));
+        if self.thickness.is_none() && thickness_is_open(changed) && !infused {
+            // as much liquor over the false bottom for each kilogram as before
+            let under_kg = 970.0 * place.pots[place.parts.mash].under_m3;
+            let per_kg = under_kg / start.grist_kg - under_kg / solved.grist_kg;
+            start.thickness = (solved.thickness + per_kg.max(0.0)).min(THINNEST);
+        }
         // what boils off does not grow with the brew
         let kettle = place.vessels[place.parts.kettle];
         let boiled_m3 = |s: f64| 36e-3 * kettle.section.mouth_m2() * s / 3600.0;
@@ -177,8 +187,8 @@ impl Change {
         if self.one_rest {
             b.rests.truncate(1);
             for rest in &mut b.rests {
-                let about = |value| Stated { about: true, ..Stated::exactly(value) };
-                rest.at = about(Temperature::from_celsius(ONE_REST_C));
+                let at = Temperature::from_celsius(ONE_REST_C);
+                rest.at = Stated { about: true, ..Stated::exactly(at) };
                 let long = Duration::from_minutes(ONE_REST_MIN);
                 rest.length = Stated { about: true, ..Stated::exactly(long) };
             }
@@ -227,7 +237,9 @@ impl Change {
             if !self.lent.iter().any(|&part| vessel.plays(part)) {
                 continue;
             }
-            let watts = LENT_W_M3 * vessel.section.brim_m3();
+            let only_mash = self.lent == [Part::Mash];
+            let per_m3 = if only_mash { LENT_MASH_W_M3 } else { LENT_W_M3 };
+            let watts = per_m3 * vessel.section.brim_m3();
             vessel.boil_off = None;
             vessel.heater = Some(Heater {
                 kind: HeaterKind::Induction,
@@ -462,45 +474,4 @@ pub(super) fn already_dropped(place: &Place<'_>, brew: &Brew) -> Vec<String> {
 /// A limit of what heats a pot.
 pub(super) fn of_a_heater(id: &str) -> bool {
     id.ends_with("_heater") || id.ends_with("_power") || id == "kettle_boils"
-}
-
-fn thickness_words(kg_kg: f64, say: Say) -> String {
-    let l_kg = 1e3 * kg_kg / STRIKE_KG_M3;
-    if say.us() {
-        // a US quart is 0.94635 L, a pound 0.45359 kg
-        format!("{:.2} qt/lb", l_kg * 0.453_59 / 0.946_35)
-    } else {
-        format!("{l_kg:.2} L/kg")
-    }
-}
-
-/// Words of a wish that no limit speaks of.
-pub(super) fn wish_words(id: &str, brew: &Brew, say: Say) -> Option<String> {
-    Some(match id {
-        "volume" => {
-            let volume = say.volume(brew.wanted.volume.value.cubic_metres());
-            format!("The wish: {volume} in the fermenter.")
-        }
-        "gravity" => format!("The wish: wort of {}.", write(brew.wanted.gravity.value, say.0)),
-        "one_filling" => "The tank is filled once.".into(),
-        "sparge" => match brew.sparge.how {
-            SpargeHow::Continuous => "Liquor runs on the bed as wort runs off.".into(),
-            SpargeHow::Drains(n) => format!("The bed is drained {n} times."),
-            SpargeHow::None => "No sparge.".into(),
-        },
-        "thickness" => {
-            let t = brew.mash.thickness?;
-            format!("The wish: {} in the mash.", thickness_words(STRIKE_KG_M3 * t.m3_kg, say))
-        }
-        "boil_length" => format!("The wish: a boil of {}.", say.minutes(usual_boil_s(brew))),
-        "fire" => "The wish: rests that are reached by fire.".into(),
-        "run_off_rate" => {
-            let rate = brew.sparge.rate.as_ref()?;
-            format!("The wish: a run-off of {}.", say.flow(rate.value.cubic_metres_per_second()))
-        }
-        "pitch" => format!("The wish: yeast pitched at {}.", write(brew.pitch_at(), say.0)),
-        "malt_shares" => "The shares of the malts as they are stated.".into(),
-        "rests_as_stated" => "The rests as they are stated.".into(),
-        _ => return None,
-    })
 }

@@ -57,7 +57,7 @@ impl Day<'_> {
                 }
             };
             format!(
-                "the mash in the {name} has {} of strike liquor, less than {} can hardly be stirred",
+                "the mash in the {name} has {} of strike liquor, under {} it can hardly be stirred",
                 per(kg_kg),
                 per(STIFFEST)
             )

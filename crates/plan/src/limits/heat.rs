@@ -15,7 +15,8 @@ const HEATING_S: f64 = 3.0 * 3600.0;
 /// Slowest rise of a fired mash, K/min (our choice: slower than this a step of ten kelvin takes
 /// over half an hour, and the rest before it never ends).
 const RISE_K_MIN: f64 = 0.3;
-/// Heat through the base of a mash above which it scorches unless it is stirred, W/m² (from memory).
+/// Heat through the base of a mash above which it scorches unless it is stirred, W/m² (from
+/// memory).
 const SCORCH_W_M2: f64 = 25e3;
 /// Hottest rest and sparge, °C: above it starch dissolves that no enzyme is left for and husk gives
 /// (common practice).
