@@ -1,11 +1,19 @@
 //! The benchmarks as one JSON object and as a table.
 //!
-//! Each figure is measured where its subject is; here they are only put together.
+//! Each figure is measured where its subject is; here they are only put together. What cannot be
+//! measured on a machine is null, with the reason beside it.
+
+mod days;
+mod memory;
+mod served;
+
+pub use days::ensemble;
 
 use crate::baseline;
-use anyhow::Result;
-use serde_json::Value;
+use anyhow::{Context, Result, bail};
+use serde_json::{Value, json};
 use std::path::Path;
+use std::process::Command;
 
 /// Runs every benchmark; one object with a key for each figure.
 ///
@@ -15,9 +23,48 @@ pub fn run() -> Result<Value> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
     let scratch = std::env::temp_dir().join(format!("underback-bench-{}", std::process::id()));
     std::fs::create_dir_all(&scratch)?;
-    let comparison = baseline::compare(&root, &scratch);
+    let figures = measure(&root, &scratch);
     std::fs::remove_dir_all(&scratch)?;
-    Ok(comparison?.json())
+    figures
+}
+
+fn measure(root: &Path, scratch: &Path) -> Result<Value> {
+    let cost = days::cost()?;
+    let comparison = baseline::compare(root, scratch)?.json();
+    let here = std::env::current_exe()?;
+    let served = served::measure(&here.with_file_name("underback"), scratch)
+        .context("build the program first: cargo build --release")?;
+    let mut figures = json!({
+        "days_per_s_core": 1e6 / cost.day_us,
+        "day_us": cost.day_us,
+        "day_rate_calls": cost.rate_calls,
+        "plan_ms": cost.plan_ms,
+        "page_ms": served.page_ms,
+        "startup_ms": served.startup_ms,
+        "peak_rss_mb": served.peak_mb,
+        "ensemble_rss_mb": ensemble_mb(&here)?,
+    });
+    if let (Some(all), Value::Object(baseline)) = (figures.as_object_mut(), comparison) {
+        all.extend(baseline);
+    }
+    Ok(figures)
+}
+
+/// Peak memory of the ensemble, in a process of its own.
+fn ensemble_mb(here: &Path) -> Result<Option<f64>> {
+    let run = Command::new(here).args(["bench", "ensemble"]).output()?;
+    if !run.status.success() {
+        bail!("the ensemble failed: {}", String::from_utf8_lossy(&run.stderr));
+    }
+    Ok(String::from_utf8_lossy(&run.stdout).trim().parse().ok())
+}
+
+/// The value below which a share of them lies; not a number for none.
+fn quantile(values: &mut [f64], share: f64) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let last = values.len().saturating_sub(1);
+    let at = (share * last as f64).round() as usize;
+    values.get(at).copied().unwrap_or(f64::NAN)
 }
 
 /// The figures one under another, those of a group behind its name.
@@ -42,6 +89,14 @@ fn rows(text: &mut String, group: &str, figures: &Value) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_quantile_is_one_of_the_values() {
+        let mut values = [4.0, 1.0, 3.0, 2.0, 5.0];
+        assert_eq!(quantile(&mut values, 0.5), 3.0);
+        assert_eq!(quantile(&mut values, 0.99), 5.0);
+        assert!(quantile(&mut [], 0.5).is_nan());
+    }
 
     #[test]
     fn a_group_stands_behind_its_name() {

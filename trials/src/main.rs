@@ -35,6 +35,12 @@ fn run(words: &[String]) -> Result<bool> {
             println!("{}", trials::bench::run()?);
             Ok(true)
         }
+        ["bench", "ensemble"] => {
+            if let Some(peak_mb) = trials::bench::ensemble()? {
+                println!("{peak_mb}");
+            }
+            Ok(true)
+        }
         other => bail!("no trial `{}`; there is: reference, bench [--json]", other.join(" ")),
     }
 }

@@ -67,7 +67,14 @@ pub struct Section {
     plain_from_m: f64,
     plain_from_m3: f64,
     plain_area_m2: f64,
+    /// Heights at equal steps of volume up to there: where to start looking.
+    starts_m: Vec<f64>,
 }
+
+/// Steps of volume in [`Section::starts_m`].
+const STARTS: usize = 32;
+/// A Newton step after which the next would be below 1e-12 m, m.
+const CLOSE_M: f64 = 1e-7;
 
 impl Section {
     /// A round pot: inside diameter, inside height from the lowest point to the brim, base.
@@ -107,6 +114,7 @@ impl Section {
             plain_from_m: 0.0,
             plain_from_m3: 0.0,
             plain_area_m2: 0.0,
+            starts_m: Vec::new(),
         };
         section.find_plain_part();
         section
@@ -144,6 +152,12 @@ impl Section {
             Inside::Straight { area_m2, .. } => *area_m2,
             Inside::Measured(table) => table.area_m2(top_m),
         };
+        self.starts_m.clear();
+        if self.plain_from_m3 > 0.0 {
+            let volume_m3 = |i: usize| self.plain_from_m3 * i as f64 / STARTS as f64;
+            let starts: Vec<f64> = (0..=STARTS).map(|i| self.slow_height_m(volume_m3(i))).collect();
+            self.starts_m = starts;
+        }
     }
 
     fn slow_volume_m3(&self, height_m: f64) -> f64 {
@@ -180,20 +194,44 @@ impl Section {
         }
     }
 
+    /// Volume below a height and its slope, in one look at a table.
+    fn slow_both(&self, height_m: f64) -> (f64, f64) {
+        match &self.inside {
+            Inside::Measured(table) if height_m < self.plain_from_m => {
+                let (gross_m3, gross_m2) = table.both(height_m);
+                self.displacers.iter().fold((gross_m3, gross_m2), |(v, a), d| {
+                    (v - d.below_m3(height_m), a - d.area_m2(height_m))
+                })
+            }
+            _ => (self.slow_volume_m3(height_m), self.area_m2(height_m)),
+        }
+    }
+
+    /// Where to start looking for the height of a share of the volume below the plain part.
+    fn start_m(&self, share: f64) -> f64 {
+        let place = share * STARTS as f64;
+        let i = (place as usize).min(STARTS - 1);
+        match self.starts_m.get(i..i + 2) {
+            Some([low_m, high_m]) => low_m + (high_m - low_m) * (place - i as f64),
+            _ => self.plain_from_m * share,
+        }
+    }
+
     fn slow_height_m(&self, volume_m3: f64) -> f64 {
         let (mut low_m, mut high_m) = (0.0, self.plain_from_m);
-        let mut height_m = high_m * (volume_m3 / self.plain_from_m3).clamp(0.0, 1.0);
+        let mut height_m = self.start_m((volume_m3 / self.plain_from_m3).clamp(0.0, 1.0));
         for _ in 0..100 {
-            let over_m3 = self.slow_volume_m3(height_m) - volume_m3;
+            let (held_m3, area_m2) = self.slow_both(height_m);
+            let over_m3 = held_m3 - volume_m3;
             if over_m3 > 0.0 {
                 high_m = height_m;
             } else {
                 low_m = height_m;
             }
-            let step_m = height_m - over_m3 / self.area_m2(height_m);
+            let step_m = height_m - over_m3 / area_m2;
             let next_m =
                 if low_m < step_m && step_m < high_m { step_m } else { 0.5 * (low_m + high_m) };
-            if (next_m - height_m).abs() < 1e-13 || high_m - low_m < 1e-13 {
+            if (next_m - height_m).abs() < CLOSE_M && next_m == step_m || high_m - low_m < 1e-13 {
                 return next_m;
             }
             height_m = next_m;

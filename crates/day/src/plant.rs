@@ -12,6 +12,7 @@ use process::chill;
 use process::heat::Flame;
 use process::isomerise::{self, HOP};
 use process::mash::{self as kinetics, LIQUID, MashNode, Prepared, SOLID};
+use std::cell::Cell;
 use std::sync::Arc;
 
 /// Density of undissolved malt matter, kg/m³ (measured on spent grain; from memory).
@@ -21,7 +22,7 @@ const FLAME_INTO_WALL: f64 = 0.15;
 /// Time in which a kept temperature is brought back, s (our choice).
 const KEEP_S: f64 = 120.0;
 /// Time in which superheat of a boiling pot is turned into vapour, s (our choice).
-const BOIL_S: f64 = 30.0;
+const BOIL_S: f64 = 120.0;
 /// Volume of liquid per kg dissolved extract for exchange by volume, m³/kg (sucrose at 20 °C).
 pub(crate) const EXTRACT_M3_KG: f64 = 0.61e-3;
 /// Density of water in flows by volume inside the mash, kg/m³ (70 °C).
@@ -115,6 +116,16 @@ pub(crate) struct Plant<'a> {
     boil_c: f64,
     pub(crate) temps: Vec<f64>,
     pub(crate) volumes: Vec<f64>,
+    /// Water, extract and heat for which temperature and volume were found.
+    measured: Vec<[f64; 3]>,
+    /// Where the bases that follow stood then.
+    beside: Vec<Beside>,
+    /// What heats and cools each base: see [`Plant::base_beside`].
+    links: Vec<Link>,
+    /// Temperatures of the mash's nodes when last looked at, °C: where to look first.
+    nodes_c: [Cell<f64>; 2],
+    /// Alpha acids that the wort holds in solution, kg/m³.
+    soluble_kg_m3: f64,
 }
 
 /// What does not change of the mash within a segment.
@@ -182,6 +193,11 @@ impl<'a> Plant<'a> {
             boil_c: water::saturation_temperature_c(setting.pressure_pa),
             temps: vec![setting.air_c; n],
             volumes: vec![0.0; n],
+            measured: vec![[f64::NAN; 3]; n],
+            beside: vec![Beside::default(); n],
+            links: vec![Link::default(); n],
+            nodes_c: [Cell::new(66.0), Cell::new(66.0)],
+            soluble_kg_m3: hop::alpha_solubility_kg_m3(setting.wort_ph),
         };
         let tun = &setting.pots[setting.parts.mash];
         match &state.mash {
@@ -222,6 +238,41 @@ impl<'a> Plant<'a> {
         self.layout = layout;
     }
 
+    /// Whether no pot and no mash takes part, so that nothing changes with time.
+    pub(crate) fn rests(&self) -> bool {
+        self.layout.mash_kind == MashKind::None && self.layout.pots.iter().all(Option::is_none)
+    }
+
+    /// Looks up what heats and cools each base from outside, once the drives are known.
+    pub(crate) fn link_bases(&mut self) {
+        for i in 0..self.links.len() {
+            let mut link = Link::default();
+            match &self.drives[i] {
+                Drive::Flame(flame) => {
+                    let into = 1.0 - FLAME_INTO_WALL;
+                    link.fixed_w = into * flame.heat_w(65.0);
+                    link.per_w_k = link.fixed_w - into * flame.heat_w(66.0);
+                }
+                Drive::Plate { into_w, .. } => link.fixed_w = *into_w,
+                Drive::Off => {
+                    link.per_w_k = self.setting.pots[i].base_loss_w_k;
+                    link.fixed_w = link.per_w_k * (self.setting.air_c - 65.0);
+                }
+                Drive::Element { .. } | Drive::Keep { .. } => {}
+            }
+            self.links[i] = link;
+        }
+    }
+
+    /// Heat that goes into the base of a pot, W with a base at 65 °C.
+    pub(crate) fn lit_w(&self, i: PotIndex) -> f64 {
+        match &self.drives[i] {
+            Drive::Flame(flame) => flame.heat_w(65.0),
+            Drive::Plate { into_w, .. } => *into_w,
+            _ => 0.0,
+        }
+    }
+
     pub(crate) fn parts(&self) -> Parts {
         self.setting.parts
     }
@@ -231,20 +282,26 @@ impl<'a> Plant<'a> {
         self.boil_c + wort::boiling_rise_k(extract)
     }
 
-    fn pot_temperature(&self, i: PotIndex, y: &[f64], at: usize) -> f64 {
-        wort::temperature_c(
-            y[at + pot::HEAT],
-            y[at + pot::WATER].max(0.0),
-            y[at + pot::EXTRACT].max(0.0),
-            self.solids_kg[i],
-            self.setting.pots[i].lumped_j_k(),
-            self.temps[i],
-        )
+    fn pot_temperature(&mut self, i: PotIndex, y: &[f64], at: usize) -> f64 {
+        let (w, x) = (y[at + pot::WATER].max(0.0), y[at + pot::EXTRACT].max(0.0));
+        let (mut heat_j, mut metal_j_k) = (y[at + pot::HEAT], self.setting.pots[i].lumped_j_k());
+        if self.layout.follows[i] {
+            let beside = self.base_beside(i, w, w * 4190.0 + x * 1700.0 + metal_j_k);
+            heat_j -= beside.fixed_j;
+            metal_j_k += beside.j_k;
+            self.beside[i] = beside;
+        }
+        wort::temperature_c(heat_j, w, x, self.solids_kg[i], metal_j_k, self.temps[i])
     }
 
     fn measure_pots(&mut self, y: &[f64]) {
         for i in 0..self.layout.pots.len() {
             if let Some(at) = self.layout.pots[i] {
+                let now = [y[at], y[at + 1], y[at + 2]];
+                if now == self.measured[i] {
+                    continue;
+                }
+                self.measured[i] = now;
                 let temp_c = self.pot_temperature(i, y, at);
                 self.temps[i] = temp_c;
                 self.volumes[i] = wort::volume_m3(y[at].max(0.0), y[at + 1].max(0.0), temp_c)
@@ -382,10 +439,9 @@ impl<'a> Plant<'a> {
         let level_m = pot.section.height_m(volume_m3);
         let wet_m2 = pot.section.wetted_side_m2(level_m);
         let dry_m2 = (pot.side_m2 - wet_m2).max(0.0);
-        let mid_c = 0.5 * (temp_c + self.setting.air_c);
         let fired = if self.drives[i].is_flame() { pot.side_fired } else { 1.0 };
-        let wall_w = fired
-            * (wet_m2 * pot.side.flux_w_m2(temp_c) + 0.5 * dry_m2 * pot.side.flux_w_m2(mid_c));
+        let (wet_w_m2, dry_w_m2) = pot.side.fluxes_w_m2(temp_c);
+        let wall_w = fired * (wet_m2 * wet_w_m2 + dry_m2 * dry_w_m2);
         // an almost empty pot has a wet base but no surface worth the name
         let open_m2 = pot.section.area_m2(level_m) * volume_m3 / (volume_m3 + 1e-4);
         let vapour_kg_s = open_m2 * pot.surface.evaporation_kg_m2_s(temp_c);
@@ -407,15 +463,22 @@ impl<'a> Plant<'a> {
         let (w, x) = (y[at].max(0.0), y[at + 1].max(0.0));
         let lost = self.losses(i, volume, temp_c);
         let capacity = w * 4190.0 + x * 1700.0 + pot_i.lumped_j_k();
+        let follows = self.layout.follows[i];
         let latent = water::evaporation_heat_j_kg(temp_c);
         let loss_w = lost.wall_w + lost.surface_w + lost.vapour_kg_s * latent;
         let own = pot_i.has_own_base();
-        let base_c = if own { 65.0 + y[at + pot::BASE] / pot_i.base_j_k } else { temp_c };
+        let base_c = if follows {
+            self.beside[i].base_c(temp_c)
+        } else if own {
+            65.0 + y[at + pot::BASE] / pot_i.base_j_k
+        } else {
+            temp_c
+        };
         let (to_base, to_contents) = self.drive_heat(i, base_c, temp_c, loss_w, capacity, dy);
         let t = self.layout.totals;
         let under_w = self.base_loss_w(i, base_c);
-        let into_w = if own {
-            let wet = w / (w + 0.2);
+        let into_w = if own && !follows {
+            let wet = wet_share(w);
             let through_w = pot_i.base_w_k * wet * (base_c - temp_c);
             dy[at + pot::BASE] += to_base - through_w - under_w;
             through_w
@@ -503,10 +566,7 @@ impl<'a> Plant<'a> {
         let k2 = b.k2 * hop::iso_loss_rate_per_s(temp_k);
         let places = || (0..self.layout.hops_in.len()).map(|k| self.layout.hops + HOP * k);
         let dissolved_kg: f64 = places().map(|p| y[p + 1].max(0.0)).sum();
-        let phi = hop::soluble_share(
-            dissolved_kg / volume.max(1e-6),
-            hop::alpha_solubility_kg_m3(self.setting.wort_ph),
-        );
+        let phi = hop::soluble_share(dissolved_kg / volume.max(1e-6), self.soluble_kg_m3);
         for (k, p) in places().enumerate() {
             let mut pools = [0.0; HOP];
             pools.copy_from_slice(&y[p..p + HOP]);
@@ -554,13 +614,17 @@ pub(crate) fn bed_mean_c(bed: &Bed, y: &[f64]) -> f64 {
     bed::REFERENCE_C + bed::total_heat_j(y) / capacity
 }
 
-/// Temperature of the liquid under the plate, °C.
-pub(crate) fn bed_under_c(bed: &Bed, y: &[f64]) -> f64 {
+/// Heat capacity of the liquid under the plate, J/K.
+fn bed_under_j_k(bed: &Bed, y: &[f64]) -> f64 {
     let volume = bed::under_m3(bed, y);
     let extract_kg = y[bed::UNDER_EXTRACT];
     let water_kg = bed.water_density_kg_m3 * (volume - bed.extract_volume_m3_kg * extract_kg);
-    let capacity = bed::WATER_J_KG_K * water_kg + bed::EXTRACT_J_KG_K * extract_kg;
-    bed::REFERENCE_C + y[bed::UNDER_HEAT] / capacity.max(1e-3)
+    (bed::WATER_J_KG_K * water_kg + bed::EXTRACT_J_KG_K * extract_kg).max(1e-3)
+}
+
+/// Temperature of the liquid under the plate, °C.
+pub(crate) fn bed_under_c(bed: &Bed, y: &[f64]) -> f64 {
+    bed::REFERENCE_C + y[bed::UNDER_HEAT] / bed_under_j_k(bed, y)
 }
 
 /// Strength of what the valve gives, °P.
@@ -569,6 +633,118 @@ pub(crate) fn bed_valve_plato(bed: &Bed, y: &[f64]) -> f64 {
     let extract_kg = y[bed::UNDER_EXTRACT];
     let water_kg = bed.water_density_kg_m3 * (volume - bed.extract_volume_m3_kg * extract_kg);
     100.0 * extract_kg / (extract_kg + water_kg).max(1e-9)
+}
+
+/// A base that follows the contents: `base_c = T + lift_k - slope (T - 65)`, so that together they
+/// hold `fixed_j + j_k (T - 65)` beside the contents' own heat.
+#[derive(Debug, Clone, Copy, Default)]
+struct Beside {
+    lift_k: f64,
+    slope: f64,
+    fixed_j: f64,
+    j_k: f64,
+}
+
+/// Heat into a base from outside: `fixed_w - per_w_k (base_c - 65)`.
+#[derive(Debug, Clone, Copy, Default)]
+struct Link {
+    fixed_w: f64,
+    per_w_k: f64,
+}
+
+impl Beside {
+    fn base_c(&self, temp_c: f64) -> f64 {
+        temp_c + self.lift_k - self.slope * (temp_c - 65.0)
+    }
+}
+
+/// Share of the base that liquid wets.
+fn wet_share(water_kg: f64) -> f64 {
+    if water_kg.is_finite() { water_kg / (water_kg + 0.2) } else { 1.0 }
+}
+
+impl Plant<'_> {
+    /// Where the base of a pot stands beside contents of this heat capacity once it has adjusted.
+    ///
+    /// ```text
+    /// p0 - p1 B - l (B - air) = W (B - T) + C_b dT/dt     dT/dt = W (B - T)/C
+    /// ```
+    ///
+    /// with the flame `p0 - p1 B`, the loss below `l` (fire out), the conductance `W` to the
+    /// contents and their heat capacity `C`; at the boil `dT/dt = 0`.
+    fn base_beside(&self, i: PotIndex, water_kg: f64, capacity_j_k: f64) -> Beside {
+        let pot = &self.setting.pots[i];
+        let own_j_k = pot.base_j_k;
+        let w_k = pot.base_w_k * wet_share(water_kg);
+        let Link { fixed_w, per_w_k: link_w_k } = self.links[i];
+        let warms = if self.boils[i] { 0.0 } else { own_j_k / capacity_j_k.max(1.0) };
+        let per_w_k = 1.0 / (w_k * (1.0 + warms) + link_w_k).max(1e-9);
+        let (lift_k, slope) = (fixed_w * per_w_k, link_w_k * per_w_k);
+        Beside { lift_k, slope, fixed_j: own_j_k * lift_k, j_k: own_j_k * (1.0 - slope) }
+    }
+
+    /// Reads the state back from `y`.
+    pub(crate) fn unpack(&mut self, y: &[f64], state: &mut State) {
+        let tun = self.setting.parts.mash;
+        self.layout.unpack(y, tun, state);
+        self.measure_pots(y);
+        for i in 0..self.layout.pots.len() {
+            if self.layout.pots[i].is_none() || !self.layout.follows[i] {
+                continue;
+            }
+            let base_c = self.beside[i].base_c(self.temps[i]);
+            let held = &mut state.pots[i];
+            held.base_j = self.setting.pots[i].base_j_k * (base_c - 65.0);
+            held.heat_j -= held.base_j;
+        }
+        if self.layout.mash_kind == MashKind::None || !self.layout.follows[tun] {
+            return;
+        }
+        let base_j = self.tun_base_j(y);
+        state.pots[tun].base_j = base_j;
+        match &mut state.mash {
+            Mash::None => {}
+            Mash::Nodes(nodes) if nodes.two => nodes.under.heat_j -= base_j,
+            Mash::Nodes(nodes) => nodes.over.heat_j -= base_j,
+            Mash::Bed(held) => held.y[bed::UNDER_HEAT] -= base_j,
+        }
+    }
+
+    /// Heat of the base of a tun in which it follows, J.
+    fn tun_base_j(&self, y: &[f64]) -> f64 {
+        let tun = self.setting.parts.mash;
+        let (at_c, capacity) = match (self.layout.mash_kind, &self.mash.bed) {
+            (MashKind::Bed, Some(bed)) => {
+                let (_, under_c) = self.bed_split(bed, &y[self.layout.mash..]);
+                (under_c, bed_capacity_j_k(bed))
+            }
+            _ => {
+                let (over, under) = self.nodes(y);
+                let water_kg = over.water_kg + under.as_ref().map_or(0.0, |u| u.water_kg);
+                (under.as_ref().map_or(over.temp_c, |u| u.temp_c), water_kg * 4190.0)
+            }
+        };
+        let beside = self.base_beside(tun, f64::INFINITY, capacity);
+        self.setting.pots[tun].base_j_k * (beside.base_c(at_c) - 65.0)
+    }
+
+    /// Heat of the liquid under the plate without the base that follows it, J, and its
+    /// temperature, °C.
+    fn bed_split(&self, bed: &Bed, y: &[f64]) -> (f64, f64) {
+        let tun = self.setting.parts.mash;
+        if !self.layout.follows[tun] {
+            return (y[bed::UNDER_HEAT], bed_under_c(bed, y));
+        }
+        let beside = self.base_beside(tun, f64::INFINITY, bed_capacity_j_k(bed));
+        let liquid_j_k = bed_under_j_k(bed, y);
+        let over_k = (y[bed::UNDER_HEAT] - beside.fixed_j) / (liquid_j_k + beside.j_k);
+        (liquid_j_k * over_k, bed::REFERENCE_C + over_k)
+    }
+}
+
+/// Heat capacity that goes with the base of a tun being run off, J/K.
+fn bed_capacity_j_k(bed: &Bed) -> f64 {
+    bed.under_m3 * 4.1e6
 }
 
 struct Losses {
@@ -586,9 +762,16 @@ pub(crate) struct NodeView {
 }
 
 impl NodeView {
-    fn new(water_kg: f64, pools: &[f64; LIQUID], heat_j: f64, solids_kg: f64, metal: f64) -> Self {
+    fn new(
+        (water_kg, pools, heat_j): (f64, &[f64; LIQUID], f64),
+        solids_kg: f64,
+        metal_j_k: f64,
+        near_c: &Cell<f64>,
+    ) -> Self {
         let extract_kg = kinetics::dissolved_kg(pools);
-        let temp_c = wort::temperature_c(heat_j, water_kg, extract_kg, solids_kg, metal, 66.0);
+        let temp_c =
+            wort::temperature_c(heat_j, water_kg, extract_kg, solids_kg, metal_j_k, near_c.get());
+        near_c.set(temp_c);
         let volume_m3 = water_kg / FLOW_WATER_KG_M3 + extract_kg * EXTRACT_M3_KG;
         NodeView { water_kg, extract_kg, temp_c, volume_m3 }
     }
@@ -611,12 +794,27 @@ impl Plant<'_> {
         let pools: [f64; LIQUID] = take(y, m + mash::POOLS);
         let solids: [f64; SOLID] = take(y, m + mash::SOLIDS);
         let solid_kg = self.mash.inert_kg + solids.iter().sum::<f64>();
-        let metal = self.mash.wall_over_j_k;
-        let over = NodeView::new(y[m + mash::WATER], &pools, y[m + mash::HEAT], solid_kg, metal);
-        let under = (self.layout.mash_kind == MashKind::Two).then(|| {
+        let two = self.layout.mash_kind == MashKind::Two;
+        let water_kg = y[m + mash::WATER] + if two { y[m + mash::UNDER_WATER] } else { 0.0 };
+        let (mut with_j, mut with_j_k) = (0.0, 0.0);
+        let tun = self.setting.parts.mash;
+        if self.layout.follows[tun] {
+            let beside = self.base_beside(tun, f64::INFINITY, water_kg * 4190.0);
+            (with_j, with_j_k) = (beside.fixed_j, beside.j_k);
+        }
+        let (mut heat_j, mut metal_j_k) = (y[m + mash::HEAT], self.mash.wall_over_j_k);
+        if !two {
+            heat_j -= with_j;
+            metal_j_k += with_j_k;
+        }
+        let of = (y[m + mash::WATER], &pools, heat_j);
+        let over = NodeView::new(of, solid_kg, metal_j_k, &self.nodes_c[0]);
+        let under = two.then(|| {
             let pools: [f64; LIQUID] = take(y, m + mash::UNDER_POOLS);
-            let metal = self.mash.wall_under_j_k;
-            NodeView::new(y[m + mash::UNDER_WATER], &pools, y[m + mash::UNDER_HEAT], 0.0, metal)
+            let heat_j = y[m + mash::UNDER_HEAT] - with_j;
+            let metal_j_k = self.mash.wall_under_j_k + with_j_k;
+            let of = (y[m + mash::UNDER_WATER], &pools, heat_j);
+            NodeView::new(of, 0.0, metal_j_k, &self.nodes_c[1])
         });
         (over, under)
     }
@@ -626,7 +824,11 @@ impl Plant<'_> {
         match self.layout.mash_kind {
             MashKind::None => self.setting.air_c,
             MashKind::Bed => match &self.mash.bed {
-                Some(bed) => bed_mean_c(bed, &y[self.layout.mash..]),
+                Some(bed) => {
+                    let mut seen: [f64; bed::BED_STATES] = take(y, self.layout.mash);
+                    seen[bed::UNDER_HEAT] = self.bed_split(bed, &seen).0;
+                    bed_mean_c(bed, &seen)
+                }
                 None => self.setting.air_c,
             },
             _ => self.nodes(y).0.temp_c,
@@ -681,11 +883,18 @@ impl Plant<'_> {
         let pot_i = &self.setting.pots[tun];
         let own = pot_i.has_own_base();
         let b = self.layout.tun_base;
-        let base_c = if own { 65.0 + y[b] / pot_i.base_j_k } else { at_c };
+        let follows = self.layout.follows[tun];
+        let base_c = if follows {
+            self.base_beside(tun, f64::INFINITY, capacity).base_c(at_c)
+        } else if own {
+            65.0 + y[b] / pot_i.base_j_k
+        } else {
+            at_c
+        };
         let (to_base, to_contents) = self.drive_heat(tun, base_c, at_c, loss_w, capacity, dy);
         let under_w = self.base_loss_w(tun, base_c);
         dy[self.layout.totals + total::WALL_J] += under_w;
-        if own {
+        if own && !follows {
             let through_w = pot_i.base_w_k * (base_c - at_c);
             dy[b] += to_base - through_w - under_w;
             dy[at_heat] += through_w + to_contents;
@@ -778,7 +987,10 @@ impl Plant<'_> {
         let Some(bed) = &self.mash.bed else { return };
         let m = self.layout.mash;
         let tun = self.setting.parts.mash;
-        let seen = &y[m..m + bed::BED_STATES];
+        let mut seen: [f64; bed::BED_STATES] = take(y, m);
+        let (under_j, under_c) = self.bed_split(bed, &seen);
+        seen[bed::UNDER_HEAT] = under_j;
+        let seen = &seen;
         let volume = bed_volume_m3(bed, seen, self.mash.solids_kg);
         let mean_c = bed_mean_c(bed, seen);
         let lost = self.losses(tun, volume, mean_c);
@@ -803,8 +1015,7 @@ impl Plant<'_> {
         if let Some(at) = self.layout.pots[self.setting.parts.kettle] {
             Self::add(dy, at, out.outflow_water_kg_s, out.outflow_extract_kg_s, out.outflow_heat_w);
         }
-        let under_c = bed_under_c(bed, seen);
-        let capacity = bed.under_m3 * 4.1e6;
+        let capacity = bed_capacity_j_k(bed);
         self.tun_base_rates(y, dy, m + bed::UNDER_HEAT, under_c, 0.0, capacity);
     }
 }

@@ -1,12 +1,14 @@
 //! The simulator: it owns the clock, starts and ends operations, and integrates the whole
 //! brewhouse from event to event. Pure: the same setting and procedure give the same trace.
 
+mod states;
+
 use crate::changes;
 use crate::plant::{Drive, Flow, Plant};
 use crate::procedure::{Action, Edge, OperationIndex, Procedure};
 use crate::setting::Setting;
 use crate::snapshot;
-use crate::state::{Mash, MashKind, State, pot, total};
+use crate::state::{Mash, State};
 use crate::trace::{MashEnd, Sample, Snapshot, Times, Trace};
 use crate::watch::Watch;
 use numerics::dopri::{Options as StepOptions, StepError, Stepper, Stop};
@@ -19,7 +21,13 @@ pub const LONGEST_S: f64 = 6.0 * 3600.0;
 /// liquid through the holes, and warmer liquid below rises by itself).
 const STIRRED_THROUGH_S: f64 = 120.0;
 /// Largest step of the integrator, s; half of the shortest planned operation bounds it too.
-const STEP_S: f64 = 120.0;
+const STEP_S: f64 = 300.0;
+/// First step after a change, s.
+const FIRST_STEP_S: f64 = 8.0;
+/// Share of the last step that is tried first when nothing has jumped.
+const GOES_ON: f64 = 0.6;
+/// Events one after another at one moment that are too many for a day that goes on.
+const STILL_MOST: usize = 500;
 
 /// How to simulate.
 #[derive(Debug, Clone, Copy)]
@@ -108,6 +116,12 @@ struct Simulation<'a> {
     g: Vec<f64>,
     /// Which pots each operation needs.
     needs: Vec<u64>,
+    /// First step of the next segment, s.
+    first_step_s: f64,
+    /// Until when each base adjusts with a temperature of its own, s.
+    adjusts_s: Vec<f64>,
+    /// Heat that went into each base when last looked at, W at 65 °C.
+    lit_w: Vec<f64>,
     /// The mash kinetics at the day's acidity, made once.
     prepared: Arc<Prepared>,
 }
@@ -149,6 +163,9 @@ impl<'a> Simulation<'a> {
             y: Vec::with_capacity(96),
             scales: Vec::with_capacity(96),
             g: Vec::with_capacity(16),
+            first_step_s: FIRST_STEP_S,
+            adjusts_s: vec![0.0; setting.pots.len()],
+            lit_w: vec![0.0; setting.pots.len()],
             needs: procedure.operations.iter().map(|o| o.action.needs(&setting.parts)).collect(),
             prepared: Arc::new(
                 start(&setting.grist, &setting.kinetics).kinetics.prepare(setting.mash_ph),
@@ -157,12 +174,19 @@ impl<'a> Simulation<'a> {
     }
 
     fn run(mut self) -> Result<Trace, SimulateError> {
+        let mut still = 0;
         loop {
             self.start_due()?;
             if self.ended.iter().all(Option::is_some) {
                 break;
             }
+            let before_s = self.state.t_s;
             self.stretch()?;
+            still = if self.state.t_s > before_s { 0 } else { still + 1 };
+            if still > STILL_MOST {
+                self.give_up();
+                still = 0;
+            }
         }
         self.sample_now();
         let times = self.started.into_iter().zip(self.ended).map(|(start, end)| {
@@ -240,13 +264,16 @@ impl<'a> Simulation<'a> {
             }
             Action::DoughIn { grist_kg, .. } => {
                 changes::dough_in(setting, state, *grist_kg).map_err(|e| self.fail(index, &e))?;
+                self.disturb(setting.parts.mash);
             }
             Action::DrawDecoction { solids, liquid, .. } => {
                 changes::draw(setting, state, *solids, *liquid)
                     .map_err(|e| self.fail(index, &e))?;
+                self.disturb(setting.parts.kettle);
             }
             Action::ReturnDecoction { loss_k, .. } => {
                 changes::give_back(setting, state, *loss_k).map_err(|e| self.fail(index, &e))?;
+                self.disturb(setting.parts.mash);
             }
             Action::RunOff { .. } => {
                 if let Some(end) =
@@ -258,6 +285,7 @@ impl<'a> Simulation<'a> {
             Action::Refill { mass_kg, .. } => {
                 let kg = self.available(index, setting.parts.liquor, *mass_kg);
                 changes::refill(setting, &mut self.state, kg).map_err(|e| self.fail(index, &e))?;
+                self.disturb(setting.parts.mash);
             }
             Action::LiftBag { .. } => {
                 let end = changes::lift(setting, state).map_err(|e| self.fail(index, &e))?;
@@ -273,6 +301,8 @@ impl<'a> Simulation<'a> {
                 done = true;
             }
             Action::ToFermenter { .. } => note = changes::kettle_keeps_m3(setting, state),
+            // a mark in the day, such as a look at an instrument
+            Action::Wait { for_s } if *for_s <= 0.0 => done = true,
             _ => {}
         }
         let seen = snapshot::of(setting, &self.state);
@@ -345,20 +375,26 @@ impl<'a> Simulation<'a> {
                 timed = Some(k);
             }
         }
+        if let Some(k) = timed.filter(|_| t_end <= now) {
+            self.end(k);
+            return Ok(());
+        }
         let (mut plant, waits) = self.plant();
+        let adjusted_s = self.let_bases_follow(&mut plant);
         if let Some(k) = self.already(&mut plant, &waits) {
             self.happened(waits[k]);
             return Ok(());
         }
         let limit = self.waiting().map(|a| a.start_s + LONGEST_S).fold(f64::INFINITY, f64::min);
-        let stop_at = t_end.min(limit.max(now));
+        let given_up_s = limit.max(now);
+        let stop_at = t_end.min(given_up_s).min(adjusted_s);
         let stop = self.integrate(&mut plant, stop_at)?;
         match stop {
             Stop::Event { index } => self.happened(waits[index]),
             Stop::EndTime => {
                 if let Some(k) = timed.filter(|_| stop_at >= t_end) {
                     self.end(k);
-                } else if stop_at < t_end {
+                } else if stop_at < t_end && stop_at >= given_up_s {
                     self.give_up();
                 }
             }
@@ -385,8 +421,10 @@ impl<'a> Simulation<'a> {
         let oldest = self.waiting().min_by(|a, b| a.start_s.total_cmp(&b.start_s)).copied();
         let Some(oldest) = oldest else { return };
         let id = &self.procedure.operations[oldest.index].id;
-        self.caveats
-            .push(format!("{id}: not reached within {:.0} h; given up", LONGEST_S / 3600.0));
+        self.caveats.push(format!(
+            "{id}: not reached, at latest after {:.0} h; given up",
+            LONGEST_S / 3600.0
+        ));
         if let Some(k) = self.active.iter().position(|a| a.index == oldest.index) {
             self.end(k);
         }
@@ -419,6 +457,7 @@ impl<'a> Simulation<'a> {
             self.take_effect(k, &mut plant, &mut waits);
         }
         plant.lay_out(&self.state, self.needed());
+        plant.link_bases();
         for i in 0..self.state.pots.len() {
             if plant.layout.pots[i].is_none() {
                 continue;
@@ -428,7 +467,9 @@ impl<'a> Simulation<'a> {
                 let boil_c = plant.boiling_c(held.extract_kg / held.mass_kg().max(1e-9));
                 plant.watches.push(Watch::Cold { pot: i, c: boil_c - 0.3 });
                 waits.push(Waits::PotRests(i));
-            } else if !matches!(plant.drives[i], Drive::Off) {
+            } else if !matches!(plant.drives[i], Drive::Off)
+                && !plant.watches.iter().any(|w| matches!(w, Watch::Boils { pot } if *pot == i))
+            {
                 plant.watches.push(Watch::Boils { pot: i });
                 waits.push(Waits::PotBoils(i));
             }
@@ -584,16 +625,16 @@ impl<'a> Simulation<'a> {
                 let index = self.active[k].index;
                 let action = &self.procedure.operations[index].action;
                 if matches!(action, Action::BringToBoil { .. }) {
-                    self.state.pots[self.setting.parts.kettle].boils = true;
+                    self.turn_boil(self.setting.parts.kettle, true);
                 }
                 self.end(k);
             }
             Waits::Boils(k) => {
                 self.active[k].boiled_s = Some(self.state.t_s);
-                self.state.pots[self.setting.parts.kettle].boils = true;
+                self.turn_boil(self.setting.parts.kettle, true);
             }
-            Waits::PotBoils(i) => self.state.pots[i].boils = true,
-            Waits::PotRests(i) => self.state.pots[i].boils = false,
+            Waits::PotBoils(i) => self.turn_boil(i, true),
+            Waits::PotRests(i) => self.turn_boil(i, false),
             Waits::FreeGone => {
                 if let Mash::Bed(held) = &mut self.state.mash {
                     held.drains = true;
@@ -608,11 +649,15 @@ impl<'a> Simulation<'a> {
     }
 
     fn integrate(&mut self, plant: &mut Plant<'_>, t_end: f64) -> Result<Stop, SimulateError> {
-        let tun = self.setting.parts.mash;
+        if plant.rests() && t_end.is_finite() {
+            self.pass_time(t_end);
+            return Ok(Stop::EndTime);
+        }
         self.fill_scales(plant);
         let mut options = StepOptions::new(&self.scales);
         options.relative = self.options.relative;
         options.max_step_s = STEP_S;
+        options.first_step_s = self.first_step_s;
         let mut t = self.state.t_s;
         let (samples, next) = (&mut self.samples, &mut self.next_sample_s);
         let every = self.options.sample_s;
@@ -635,50 +680,25 @@ impl<'a> Simulation<'a> {
             let operations = ids.collect::<Vec<_>>().join(", ");
             SimulateError::Step { operations, t_min: t / 60.0, source }
         })?;
-        plant.layout.unpack(&self.y, tun, &mut self.state);
+        plant.unpack(&self.y, &mut self.state);
+        self.first_step_s = (GOES_ON * self.stepper.last_step_s()).max(FIRST_STEP_S);
         // a root found to the millisecond leaves the time just behind it
         self.state.t_s = t;
         Ok(stop)
     }
 
-    /// Size of each state, for the absolute tolerance.
-    fn fill_scales(&mut self, plant: &Plant<'_>) {
-        let grist_kg = match &self.state.mash {
-            Mash::Nodes(nodes) => nodes.grist_kg,
-            Mash::Bed(held) => held.grist_kg,
-            Mash::None => 1.0,
-        };
-        let layout = &plant.layout;
-        self.scales.clear();
-        self.scales.resize(layout.len, 1.0);
-        for at in layout.pots.iter().flatten() {
-            self.scales[at + pot::WATER] = 10.0;
-            self.scales[at + pot::EXTRACT] = 1.0;
-            self.scales[at + pot::HEAT] = 1e6;
-            self.scales[at + pot::BASE] = 1e5;
+    /// Goes on to a time in which nothing changes.
+    fn pass_time(&mut self, t_end: f64) {
+        let every = self.options.sample_s;
+        if every.is_finite() && self.next_sample_s <= t_end {
+            let pots = snapshot::of(self.setting, &self.state).pots;
+            while self.next_sample_s <= t_end {
+                let t_s = self.next_sample_s.max(self.state.t_s);
+                self.samples.push(Sample { t_s, pots: pots.clone() });
+                self.next_sample_s += every;
+            }
         }
-        match layout.mash_kind {
-            MashKind::None => {}
-            MashKind::One | MashKind::Two => snapshot::mash_scales(
-                &mut self.scales[layout.mash..],
-                grist_kg,
-                layout.mash_kind == MashKind::Two,
-            ),
-            MashKind::Bed => snapshot::bed_scales(&mut self.scales[layout.mash..], grist_kg),
-        }
-        if layout.mash_kind != MashKind::None {
-            self.scales[layout.tun_base] = 1e5;
-        }
-        for scale in &mut self.scales[layout.hops..layout.totals] {
-            *scale = 1e-3;
-        }
-        let totals = &mut self.scales[layout.totals..];
-        totals.fill(1e7);
-        totals[total::VAPOUR_KG] = 1.0;
-        totals[total::CHILL_KG] = 100.0;
-        totals[total::BROWNED_EBC_M3] = 0.1;
-        totals[total::BOUND_KG] = 0.1;
-        totals[total::TAP_KG] = 10.0;
+        self.state.t_s = t_end;
     }
 
     fn sample_now(&mut self) {

@@ -66,9 +66,9 @@ pub(crate) fn of(setting: &Setting, state: &State) -> Snapshot {
 }
 
 /// The pots as a vector between two events has them.
-pub(crate) fn of_vector(plant: &Plant<'_>, state: &State, y: &[f64]) -> Vec<Seen> {
+pub(crate) fn of_vector(plant: &mut Plant<'_>, state: &State, y: &[f64]) -> Vec<Seen> {
     let mut held = state.clone();
-    plant.layout.unpack(y, plant.setting.parts.mash, &mut held);
+    plant.unpack(y, &mut held);
     of(plant.setting, &held).pots
 }
 
@@ -78,7 +78,7 @@ pub(crate) fn mash_scales(scales: &mut [f64], grist_kg: f64, two: bool) {
         scales[water] = 2.0 * grist_kg;
         scales[pools..pools + LIQUID].fill(0.3 * grist_kg);
         scales[pools + kinetics::ALPHA..pools + LIQUID].fill(1.0);
-        scales[heat] = 1e5 * grist_kg;
+        scales[heat] = 1e6 * grist_kg; // some 100 K
     };
     node(mash::WATER, mash::POOLS, mash::HEAT, scales);
     scales[mash::SOLIDS..mash::SOLIDS + SOLID].fill(0.3 * grist_kg);
@@ -89,7 +89,7 @@ pub(crate) fn mash_scales(scales: &mut [f64], grist_kg: f64, two: bool) {
 
 /// Sizes of the bed's numbers.
 pub(crate) fn bed_scales(scales: &mut [f64], grist_kg: f64) {
-    let (extract, heat) = (0.1 * grist_kg, 2e4 * grist_kg);
+    let (extract, heat) = (0.1 * grist_kg, 2e5 * grist_kg);
     scales[..bed::BED_STATES].fill(extract);
     scales[bed::FREE_WATER] = grist_kg;
     scales[bed::FREE_HEAT] = heat;

@@ -101,6 +101,9 @@ pub struct PotState {
     pub base_j: f64,
     /// It boils.
     pub boils: bool,
+    /// The base keeps its place beside the contents: the rates hold the heat of both in one number
+    /// and work the base's temperature out. Off while it adjusts to a flame lit or put out.
+    pub follows: bool,
 }
 
 /// What left with a lifted bag.
@@ -235,6 +238,8 @@ pub struct Layout {
     pub mash_kind: MashKind,
     /// Base of the tun while it holds mash or bed.
     pub tun_base: usize,
+    /// Pots whose base is counted with their contents.
+    pub follows: Vec<bool>,
     /// First place of the hops.
     pub hops: usize,
     /// Which additions are in.
@@ -295,6 +300,11 @@ pub mod mash {
     pub const TWO: usize = UNDER_HEAT + 1;
 }
 
+/// Heat of a base that is counted with the contents, and of one that is not, J.
+fn halves(held: &PotState) -> (f64, f64) {
+    if held.follows { (held.base_j, 0.0) } else { (0.0, held.base_j) }
+}
+
 impl Layout {
     /// The places of what takes part now.
     pub fn of(state: &State, mash_too: bool, takes_part: impl Fn(PotIndex) -> bool) -> Layout {
@@ -328,7 +338,8 @@ impl Layout {
         len += HOP * hops_in.len();
         let totals = len;
         len += total::COUNT;
-        Layout { pots, mash, mash_kind, tun_base, hops, hops_in, totals, len }
+        let follows = state.pots.iter().map(|p| p.follows).collect();
+        Layout { pots, mash, mash_kind, tun_base, follows, hops, hops_in, totals, len }
     }
 
     /// Writes the state into `y`.
@@ -337,12 +348,14 @@ impl Layout {
         y.resize(self.len, 0.0);
         for (at, held) in self.pots.iter().zip(&state.pots) {
             if let Some(at) = *at {
+                let (with_j, own_j) = halves(held);
                 y[at + pot::WATER] = held.water_kg;
                 y[at + pot::EXTRACT] = held.extract_kg;
-                y[at + pot::HEAT] = held.heat_j;
-                y[at + pot::BASE] = held.base_j;
+                y[at + pot::HEAT] = held.heat_j + with_j;
+                y[at + pot::BASE] = own_j;
             }
         }
+        let (with_j, own_j) = halves(&state.pots[tun]);
         match &state.mash {
             _ if self.mash_kind == MashKind::None => {}
             Mash::None => {}
@@ -358,11 +371,13 @@ impl Layout {
                         .copy_from_slice(&nodes.under.pools);
                     m[mash::UNDER_HEAT] = nodes.under.heat_j;
                 }
-                y[self.tun_base] = state.pots[tun].base_j;
+                m[self.base_heat() - self.mash] += with_j;
+                y[self.tun_base] = own_j;
             }
             Mash::Bed(held) => {
                 y[self.mash..self.mash + bed::BED_STATES].copy_from_slice(&held.y);
-                y[self.tun_base] = state.pots[tun].base_j;
+                y[self.base_heat()] += with_j;
+                y[self.tun_base] = own_j;
             }
         }
         for (k, &i) in self.hops_in.iter().enumerate() {
@@ -372,8 +387,18 @@ impl Layout {
         y[self.totals..self.totals + total::COUNT].copy_from_slice(&state.totals);
     }
 
-    /// Reads the state back from `y`.
-    pub fn unpack(&self, y: &[f64], tun: PotIndex, state: &mut State) {
+    /// Place of the heat of the liquid that touches the base of the tun.
+    pub fn base_heat(&self) -> usize {
+        self.mash
+            + match self.mash_kind {
+                MashKind::None | MashKind::One => mash::HEAT,
+                MashKind::Two => mash::UNDER_HEAT,
+                MashKind::Bed => bed::UNDER_HEAT,
+            }
+    }
+
+    /// Reads the state back from `y`; heat of a base that follows stays with the contents.
+    pub(crate) fn unpack(&self, y: &[f64], tun: PotIndex, state: &mut State) {
         for (at, held) in self.pots.iter().zip(&mut state.pots) {
             if let Some(at) = *at {
                 held.water_kg = y[at + pot::WATER];

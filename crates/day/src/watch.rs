@@ -47,6 +47,7 @@ impl Watch {
             Watch::Up { pot, m3 } => plant.volumes[pot] - m3,
             Watch::MassDown { pot, kg } => kg - held(pot).map_or(0.0, |(w, x)| w + x),
             Watch::MassUp { pot, kg } => held(pot).map_or(0.0, |(w, x)| w + x) - kg,
+            Watch::Boils { pot } if plant.boils[pot] => 1.0,
             Watch::Boils { pot } => match held(pot) {
                 Some((w, x)) if w > 0.0 => plant.temps[pot] - plant.boiling_c(x / (w + x)),
                 _ => -1.0,

@@ -31,6 +31,7 @@ pub const REFERENCE_C: f64 = 65.0;
 /// ```
 /// assert!((matter::water::density_kg_m3(20.0) - 998.207).abs() < 0.01);
 /// ```
+#[inline]
 pub fn density_kg_m3(temp_c: f64) -> f64 {
     let t = temp_c;
     let top = 999.839_52
@@ -51,8 +52,11 @@ const H_W: [f64; 6] =
 const H_W_AT_REFERENCE: f64 = horner(&H_W, REFERENCE_C) * REFERENCE_C;
 
 /// Polynomial by rising power.
+#[inline]
 pub(crate) const fn horner(c: &[f64; 6], x: f64) -> f64 {
-    c[0] + x * (c[1] + x * (c[2] + x * (c[3] + x * (c[4] + x * c[5]))))
+    // in pairs, so that the products run side by side
+    let x2 = x * x;
+    (c[0] + x * c[1]) + x2 * ((c[2] + x * c[3]) + x2 * (c[4] + x * c[5]))
 }
 
 /// Heat capacity of liquid water.
@@ -81,6 +85,14 @@ pub(crate) const fn horner(c: &[f64; 6], x: f64) -> f64 {
 #[inline]
 pub fn heat_capacity_j_kg_k(temp_c: f64) -> f64 {
     horner(&C_W, temp_c)
+}
+
+/// Slope of [`heat_capacity_j_kg_k`], J/(kg K²).
+#[inline]
+pub(crate) fn heat_capacity_slope_j_kg_k2(temp_c: f64) -> f64 {
+    let t2 = temp_c * temp_c;
+    (C_W[1] + 2.0 * C_W[2] * temp_c)
+        + t2 * ((3.0 * C_W[3] + 4.0 * C_W[4] * temp_c) + t2 * (5.0 * C_W[5]))
 }
 
 /// Enthalpy of liquid water, counted from 65 °C.

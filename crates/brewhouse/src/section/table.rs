@@ -104,6 +104,16 @@ impl VolumeTable {
         }
     }
 
+    /// Volume below a height and its slope, m³ and m².
+    pub(crate) fn both(&self, height_m: f64) -> (f64, f64) {
+        if height_m >= self.last_height_m() {
+            (self.volume_m3(height_m), self.last_slope_m2)
+        } else {
+            let (volume_m3, area_m2) = self.curve.both(height_m.max(0.0));
+            (volume_m3.max(0.0), area_m2)
+        }
+    }
+
     /// Free surface at a height, m².
     pub fn area_m2(&self, height_m: f64) -> f64 {
         if height_m >= self.last_height_m() {

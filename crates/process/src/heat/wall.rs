@@ -81,6 +81,17 @@ impl SideLoss {
         0.5 * self.flux_w_m2(0.5 * (temp_c + self.air_c))
     }
 
+    /// Both: what leaves wet wall at [`SideLoss::flux_w_m2`] and dry wall at
+    /// [`SideLoss::dry_flux_w_m2`], with one square root.
+    #[inline]
+    pub fn fluxes_w_m2(&self, temp_c: f64) -> (f64, f64) {
+        let lift_k = temp_c - self.air_c;
+        let root = lift_k.abs().sqrt();
+        let wet = self.flux.at(root);
+        let dry = 0.5 * self.flux.at(root * std::f64::consts::FRAC_1_SQRT_2);
+        (wet.copysign(lift_k), dry.copysign(lift_k))
+    }
+
     fn lay_out(inputs: &SideLossInputs, still: impl Fn(f64) -> f64) -> Self {
         let film = |outer_c: f64| {
             let wind = wind_w_m2_k(inputs.wind_m_s, inputs.diameter_m, outer_c, inputs.air_c);
