@@ -19,6 +19,8 @@ const LARGER: [f64; 3] = [1.3, 1.7, 2.2];
 const WEAKER: [f64; 3] = [0.85, 0.7, 0.55];
 /// Pots that a smaller brew does not fill; no way of doing helps a fermenter.
 const FULL: [&str; 4] = ["tank_brim", "tun_brim", "kettle_head_space", "fermenter_brim"];
+/// What only another way of doing or a heater mends.
+const UNHEATED: [&str; 4] = ["tank_heater", "mash_heater", "kettle_heater", "hot_liquor_pot"];
 /// A size this much over that of a full pot may still fit, as a factor.
 const NEAR_FULL: f64 = 1.05;
 /// A search that missed by more has lost its way; after so many the next would too.
@@ -48,7 +50,8 @@ impl Search<'_> {
         let mut singles = self.singles(asked);
         let size = Change { volume: Some(SMALLER[0]), ..Change::default() };
         let starts = asked.is_none() || self.start(&size).is_some();
-        let sized = self.of_pots() && starts;
+        // no size brings a heater
+        let sized = self.of_pots() && starts && !UNHEATED.iter().any(|id| self.is_broken(id));
         // what stands in the way of several pots, or of the fermenter, is the size
         let full = FULL.iter().filter(|id| self.is_broken(id)).count();
         if sized && full > 1 {
@@ -90,9 +93,7 @@ impl Search<'_> {
     pub(super) fn open_changes(&self, asked: &Solved) -> Vec<Change> {
         let mut all = Vec::new();
         // nothing that is left open mends these
-        const STATED: [&str; 5] =
-            ["fermenter_brim", "tank_heater", "mash_heater", "kettle_heater", "hot_liquor_pot"];
-        if STATED.iter().any(|id| self.is_broken(id)) {
+        if UNHEATED.iter().any(|id| self.is_broken(id)) || self.is_broken("fermenter_brim") {
             return all;
         }
         let reserve = self.reserve(asked);
@@ -271,7 +272,8 @@ impl Search<'_> {
         let (large, full) = (too(&["tank_least_level", "kettle_least_level"]), too(&FULL));
         let smaller = if large && !full { Vec::new() } else { self.smaller(with) };
         let found = self.narrow(&smaller, &volume);
-        let found = found.or_else(|| if large { self.narrow(&LARGER, &volume) } else { None });
+        let found =
+            found.or_else(|| if large && !full { self.narrow(&LARGER, &volume) } else { None });
         if let Some(f) = found {
             let steps = f * wanted_m3 / STEP_M3;
             // to a whole step on the side that fits
@@ -313,6 +315,7 @@ impl Search<'_> {
     /// The factor nearest to 1 that fits, from the first of some that does.
     fn narrow(&mut self, far: &[f64], change: &impl Fn(f64) -> Change) -> Option<f64> {
         let (mut bad, mut good, mut lost) = (1.0, None, 0);
+        let mut before: Vec<String> = Vec::new();
         for &f in far {
             let tried = self.attempt(&change(f))?;
             if self.tried[tried].fits() {
@@ -323,6 +326,16 @@ impl Search<'_> {
             if lost == MOST_LOST {
                 return None;
             }
+            // too full at one size and missed for another reason at the next: between them it may fit
+            let now = self.tried[tried].candidate.broken.clone();
+            if !before.is_empty() && before.iter().all(|id| !now.contains(id)) {
+                let middle = self.between(f, bad, change);
+                if self.fits(&change(middle)) {
+                    good = Some(middle);
+                    break;
+                }
+            }
+            before = now;
             bad = f;
         }
         let mut good = good?;
@@ -383,7 +396,10 @@ impl Search<'_> {
                 return;
             }
             let size = Change { volume: Some(SMALLER[0]), ..one.clone() };
-            if self.start(&size).is_some() {
+            let heated = self.tried.iter().find(|t| t.change == *one).is_none_or(|t| {
+                t.candidate.broken.iter().all(|id| !UNHEATED.contains(&id.as_str()))
+            });
+            if heated && self.start(&size).is_some() {
                 self.sizes(one);
             }
         }
