@@ -156,7 +156,7 @@ impl<'a> Search<'a> {
         let start = self.start(change);
         let started = start.is_some();
         let near = attempt(place, brew, change, start, options).ok();
-        let lost = near.as_ref().is_none_or(|(solved, _)| solved.miss > SHOWS);
+        let lost = near.as_ref().is_none_or(|(solved, _)| solved.miss > SOLVED);
         if !(started && lost) {
             return near;
         }
