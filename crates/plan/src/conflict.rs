@@ -23,7 +23,7 @@ use set::Candidate;
 
 /// Most calls of the day's rates in one search, about; then what was found is what is said (our
 /// choice: two to three seconds on one core).
-const CALLS: u64 = 6_000_000;
+const CALLS: u64 = 4_500_000;
 /// Calls of the rates in one day, of which an ordinary one takes some thousands.
 const RESTLESS: u64 = 40_000;
 /// Most plans that are offered.
