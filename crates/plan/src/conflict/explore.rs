@@ -292,7 +292,7 @@ impl Search<'_> {
         }
     }
 
-    /// Factors to try, from about where the fullest pot would be full on: levels grow with the brew.
+    /// Factors to try, from about where the fullest pot would be full on.
     fn smaller(&self, with: &Change) -> Vec<f64> {
         let fullest = |all: &[Limit]| {
             let full = all.iter().filter(|l| !l.kept && FULL.contains(&l.id.as_str()));
@@ -326,7 +326,7 @@ impl Search<'_> {
             if lost == MOST_LOST {
                 return None;
             }
-            // too full at one size and missed for another reason at the next: between them it may fit
+            // too full at one size, missed for another reason at the next: between them it may fit
             let now = self.tried[tried].candidate.broken.clone();
             if !before.is_empty() && before.iter().all(|id| !now.contains(id)) {
                 let middle = self.between(f, bad, change);
