@@ -68,7 +68,7 @@ pub fn write(setting: &Setting, procedure: &Procedure) -> Result<Value> {
     Ok(day)
 }
 
-/// A day from the JSON of [`write`].
+/// A day from the JSON of [`write()`].
 ///
 /// # Errors
 /// When something is missing, or of the wrong kind.
