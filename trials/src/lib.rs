@@ -4,4 +4,5 @@
 
 pub mod baseline;
 pub mod bench;
+pub mod frozen;
 pub mod reference;

@@ -1,4 +1,5 @@
-//! `trials reference` prints the comparison with numbers from outside; `trials bench` measures.
+//! `trials reference` prints the comparison with numbers from outside; `trials bench` measures;
+//! `trials freeze-day` writes a solved day down as plain numbers.
 //!
 //! Holds no check and no benchmark itself: they stand in the library beside it.
 #![allow(clippy::print_stdout, reason = "a chore talks to the person who started it")]
@@ -41,6 +42,13 @@ fn run(words: &[String]) -> Result<bool> {
             }
             Ok(true)
         }
-        other => bail!("no trial `{}`; there is: reference, bench [--json]", other.join(" ")),
+        ["freeze-day"] => {
+            println!("{}", trials::frozen::freeze_demo_day()?);
+            Ok(true)
+        }
+        other => {
+            let asked = other.join(" ");
+            bail!("no trial `{asked}`; there is: reference, bench [--json], freeze-day")
+        }
     }
 }

@@ -27,6 +27,8 @@ const BOIL_S: f64 = 120.0;
 pub(crate) const EXTRACT_M3_KG: f64 = 0.61e-3;
 /// Density of water in flows by volume inside the mash, kg/m³ (70 °C).
 pub(crate) const FLOW_WATER_KG_M3: f64 = 977.76;
+/// Where the law of browning begins to hold, °C: a thirtieth of the rate at the boil.
+const BROWNS_FROM_C: f64 = 60.0;
 /// More colour under an open flame (from memory).
 const FLAME_BROWNING: f64 = 1.3;
 
@@ -37,7 +39,7 @@ pub(crate) enum Drive {
     Flame(Flame),
     Element { into_w: f64, drawn_w: f64 },
     Plate { into_w: f64, drawn_w: f64 },
-    Keep { at_c: f64, most_w: f64, flame_share: Option<f64> },
+    Keep { at_c: f64, most_w: f64, share: f64, by_flame: bool },
 }
 
 impl Drive {
@@ -66,10 +68,11 @@ impl Drive {
             Heater::Flame(f) => Drive::Keep {
                 at_c,
                 most_w: f.fuel_power_w * f.share_full,
-                flame_share: Some(f.share_full),
+                share: f.share_full,
+                by_flame: true,
             },
             Heater::Element { power_w, share } | Heater::Plate { power_w, share } => {
-                Drive::Keep { at_c, most_w: power_w * share, flame_share: None }
+                Drive::Keep { at_c, most_w: power_w * share, share: *share, by_flame: false }
             }
         }
     }
@@ -254,11 +257,11 @@ impl<'a> Plant<'a> {
                     link.per_w_k = link.fixed_w - into * flame.heat_w(66.0);
                 }
                 Drive::Plate { into_w, .. } => link.fixed_w = *into_w,
-                Drive::Off => {
+                _ if self.base_is_bare(i) => {
                     link.per_w_k = self.setting.pots[i].base_loss_w_k;
                     link.fixed_w = link.per_w_k * (self.setting.air_c - 65.0);
                 }
-                Drive::Element { .. } | Drive::Keep { .. } => {}
+                _ => {}
             }
             self.links[i] = link;
         }
@@ -273,13 +276,21 @@ impl<'a> Plant<'a> {
         }
     }
 
+    /// Whether nothing warms, cools or fills a pot fast: then its base lags by next to nothing.
+    pub(crate) fn changes_slowly(&self, i: PotIndex) -> bool {
+        let filled = self.flows.iter().any(|f| f.to == Some(i));
+        let cooled = self.coil && i == self.setting.parts.kettle;
+        let run_into = self.run_off_m3_s > 0.0 && i == self.setting.parts.kettle;
+        self.lit_w(i) == 0.0 && !filled && !cooled && !run_into
+    }
+
     pub(crate) fn parts(&self) -> Parts {
         self.setting.parts
     }
 
     /// Boiling point of a wort of this extract fraction here, °C.
     pub(crate) fn boiling_c(&self, extract: f64) -> f64 {
-        self.boil_c + wort::boiling_rise_k(extract)
+        self.boil_c + wort::BOILING_RISE_FACTOR * wort::boiling_rise_k(extract)
     }
 
     fn pot_temperature(&mut self, i: PotIndex, y: &[f64], at: usize) -> f64 {
@@ -414,19 +425,16 @@ impl<'a> Plant<'a> {
                 dy[t + total::DRAWN_J] += drawn_w;
                 (*into_w, 0.0)
             }
-            Drive::Keep { at_c, most_w, flame_share } => {
+            Drive::Keep { at_c, most_w, share, by_flame } => {
                 let wanted_w = loss_w + capacity_j_k * (at_c - temp_c) / KEEP_S;
                 let heat_w = wanted_w.clamp(0.0, *most_w);
-                match flame_share {
-                    Some(share) => {
-                        dy[t + total::FLAME_J] += heat_w;
-                        dy[t + total::FUEL_J] += heat_w / share;
-                    }
-                    None => {
-                        dy[t + total::ELECTRIC_J] += heat_w;
-                        dy[t + total::DRAWN_J] += heat_w;
-                    }
-                }
+                let (into, burnt) = if *by_flame {
+                    (total::FLAME_J, total::FUEL_J)
+                } else {
+                    (total::ELECTRIC_J, total::DRAWN_J)
+                };
+                dy[t + into] += heat_w;
+                dy[t + burnt] += heat_w / share.max(1e-3);
                 (0.0, heat_w)
             }
         }
@@ -499,12 +507,18 @@ impl<'a> Plant<'a> {
         dy[t + total::VAPOUR_J] += vapour_w;
     }
 
+    /// Loss of a base to the air below; none over a fire or on a plate that is on.
     fn base_loss_w(&self, i: PotIndex, base_c: f64) -> f64 {
-        if self.drives[i].is_off() {
+        if self.base_is_bare(i) {
             self.setting.pots[i].base_loss_w_k * (base_c - self.setting.air_c)
         } else {
             0.0
         }
+    }
+
+    /// Whether a base stands over air: nothing heats it from below. An element is in the liquid.
+    fn base_is_bare(&self, i: PotIndex) -> bool {
+        self.drives[i].is_off() || matches!(self.setting.pots[i].heater, Heater::Element { .. })
     }
 
     /// Vapour that leaves: by the surface below the boil, by the heat left over at it.
@@ -583,7 +597,7 @@ impl<'a> Plant<'a> {
         let kettle = self.setting.parts.kettle;
         let Some(at) = self.layout.pots[kettle] else { return };
         let (w, x) = (y[at], y[at + 1]);
-        if x <= 0.0 || self.temps[kettle] < 75.0 {
+        if x <= 0.0 || self.temps[kettle] < BROWNS_FROM_C {
             return;
         }
         let fire = if self.drives[kettle].is_flame() { FLAME_BROWNING } else { 1.0 };

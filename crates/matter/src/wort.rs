@@ -13,8 +13,9 @@ pub use attenuation::{
     original_extract_plato, real_extract_plato,
 };
 pub use heat::{
-    boiling_point_c, boiling_rise_k, extract_enthalpy_j_kg, heat_capacity_j_kg_k,
-    mixture_enthalpy_j, solid_enthalpy_j_kg, solid_heat_capacity_j_kg_k, temperature_c,
+    BOILING_RISE_FACTOR, boiling_point_c, boiling_rise_k, extract_enthalpy_j_kg,
+    heat_capacity_j_kg_k, mixture_enthalpy_j, solid_enthalpy_j_kg, solid_heat_capacity_j_kg_k,
+    temperature_c,
 };
 pub use reading::{
     Hydrometer, Refractometer, brix_from_refractive_index, refractive_index_from_brix,

@@ -70,7 +70,7 @@ const THICK: f64 = 2.2;
 /// Liquor over the false bottom for each kg of grist at the least, kg, and the thinnest mash that is
 /// still washed with sparge liquor, kg/kg (our choice).
 const OVER_SCREEN: f64 = 1.8;
-pub(crate) const THINNEST: f64 = 6.0;
+const THINNEST: f64 = 6.0;
 /// How far the wort may stay over the wanted pitching temperature, K (common practice).
 pub(crate) const CHILL_CARE_K: f64 = 1.5;
 /// Place of the rests' shift in [`Choice::numbers`].

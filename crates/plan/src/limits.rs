@@ -2,6 +2,7 @@
 //! wishes. Each verdict has its numbers and its words. It changes no day and looks for no other.
 
 mod bed;
+mod gas;
 mod heat;
 mod levels;
 mod wishes;
@@ -23,6 +24,7 @@ pub(crate) fn limits(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Vec<Lim
     let mut day = Day { place, brew, solved, all: Vec::new() };
     day.levels();
     day.heat();
+    day.gas();
     day.bed();
     day.wishes();
     day.all

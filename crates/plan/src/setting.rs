@@ -362,7 +362,8 @@ pub(crate) fn setting(
         source_c: b.liquor_comes_at().celsius(),
         grist: *grist,
         grist_c: b.air().celsius(),
-        kinetics: kinetics(grist),
+        // a home crush; `process` slows it for a malt that is ill modified
+        kinetics: Kinetics::default(),
         wetting_factor: 1.0,
         bed: BedSetting {
             per_kg_m3: 1.8e-3,
@@ -408,13 +409,6 @@ fn losses(kettle: &Vessel, hoses_m3: f64) -> LossSetting {
         hoses_m3,
         trub_and_hops_m3: kettle.trub_and_hops.as_ref().map(|v| v.value.cubic_metres()),
     }
-}
-
-/// Kinetics at the middle of what is known of a home crush, slower for a malt that is ill modified.
-fn kinetics(grist: &Grist) -> Kinetics {
-    let mut k = Kinetics::default();
-    k.grit_s *= malt::grit_time_factor(grist.fine_coarse_dry);
-    k
 }
 
 fn hop_setting(addition: &brew::HopAddition) -> HopSetting {

@@ -18,7 +18,8 @@ const LEAST_KG: f64 = 5.0;
 
 impl Simulation<'_> {
     /// Decides which bases are counted with their contents from now on, and tells when the next
-    /// one has adjusted.
+    /// one has adjusted. While contents warm, cool or fill fast the base lags by some tenths of a
+    /// kelvin: there it keeps its own temperature. At the boil nothing warms.
     pub(super) fn let_bases_follow(&mut self, plant: &mut Plant<'_>) -> f64 {
         let now = self.state.t_s;
         let mut next = f64::INFINITY;
@@ -33,12 +34,13 @@ impl Simulation<'_> {
             if !holds_mash && self.state.pots[i].mass_kg() < WET_KG {
                 self.base_adjusts(i);
             }
-            let follows = pot.has_own_base() && self.adjusts_s[i] <= now;
+            let slow = plant.changes_slowly(i) || self.state.pots[i].boils;
+            let follows = slow && pot.has_own_base() && self.adjusts_s[i] <= now;
             self.state.pots[i].follows = follows;
             plant.layout.follows[i] = follows;
             let takes_part = plant.layout.pots[i].is_some()
                 || holds_mash && plant.layout.mash_kind != MashKind::None;
-            if pot.has_own_base() && !follows && takes_part {
+            if pot.has_own_base() && slow && !follows && takes_part {
                 next = next.min(self.adjusts_s[i]);
             }
         }
@@ -107,7 +109,7 @@ impl Simulation<'_> {
         totals.fill(1e7);
         totals[total::VAPOUR_KG] = 1.0;
         totals[total::CHILL_KG] = 100.0;
-        totals[total::BROWNED_EBC_M3] = 0.1;
+        totals[total::BROWNED_EBC_M3] = 0.02;
         totals[total::BOUND_KG] = 0.1;
         totals[total::TAP_KG] = 10.0;
     }

@@ -229,8 +229,9 @@ pub fn temperature_c(
     temp_c
 }
 
-/// Factor on the ideal rise of the boiling point for wort (from memory, geometric sd 1.4).
-const BOILING_RISE_FACTOR: f64 = 1.1;
+/// Factor on the ideal rise of the boiling point for wort (from memory, geometric sd 1.4); see
+/// [`boiling_point_c`].
+pub const BOILING_RISE_FACTOR: f64 = 1.1;
 
 /// Rise of the boiling point by dissolved sucrose at infinite dilution.
 ///

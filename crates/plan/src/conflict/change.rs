@@ -2,7 +2,7 @@
 //! what it gives up, how far it leads away, and its words. It solves nothing.
 
 use super::words::thickness_words;
-use crate::choice::{Choice, THINNEST};
+use crate::choice::Choice;
 use crate::say::Say;
 use crate::setting::Place;
 use crate::solve::Solved;
@@ -115,13 +115,6 @@ impl Change {
         let by_mass = changed.grist.iter().any(|g| matches!(g.amount, GristAmount::Mass(_)));
         if !by_mass {
             start.grist_kg = solved.grist_kg * volume * gravity;
-        }
-        let infused = start.ways.reach.iter().skip(1).any(|r| matches!(r, Reach::HotLiquor));
-        if self.thickness.is_none() && thickness_is_open(changed) && !infused {
-            // as much liquor over the false bottom for each kilogram as before
-            let under_kg = 970.0 * place.pots[place.parts.mash].under_m3;
-            let per_kg = under_kg / start.grist_kg - under_kg / solved.grist_kg;
-            start.thickness = (solved.thickness + per_kg.max(0.0)).min(THINNEST);
         }
         // what boils off does not grow with the brew
         let kettle = place.vessels[place.parts.kettle];

@@ -3,6 +3,7 @@
 
 use super::Search;
 use super::change::{self, AsItComes, Change};
+use crate::output::Limit;
 use crate::solve::Solved;
 use brew::{Reach, SpargeHow};
 use brewhouse::vessel::Part;
@@ -16,6 +17,12 @@ const LEAST_OVER: f64 = 1.5;
 const SMALLER: [f64; 6] = [0.85, 0.68, 0.5, 0.35, 0.24, 0.16];
 const LARGER: [f64; 3] = [1.3, 1.7, 2.2];
 const WEAKER: [f64; 3] = [0.85, 0.7, 0.55];
+/// Pots that a smaller brew does not fill; no way of doing helps a fermenter.
+const FULL: [&str; 4] = ["tank_brim", "tun_brim", "kettle_head_space", "fermenter_brim"];
+/// What only another way of doing or a heater mends.
+const UNHEATED: [&str; 4] = ["tank_heater", "mash_heater", "kettle_heater", "hot_liquor_pot"];
+/// A size this much over that of a full pot may still fit, as a factor.
+const NEAR_FULL: f64 = 1.05;
 /// A search that missed by more has lost its way; after so many the next would too.
 const LOST: f64 = 0.01;
 const MOST_LOST: usize = 3;
@@ -41,21 +48,30 @@ impl Search<'_> {
             self.attempt(&Change { lent: vec![part], ..Change::default() });
         }
         let mut singles = self.singles(asked);
+        let size = Change { volume: Some(SMALLER[0]), ..Change::default() };
+        let starts = asked.is_none() || self.start(&size).is_some();
+        // no size brings a heater
+        let sized = self.of_pots() && starts && !UNHEATED.iter().any(|id| self.is_broken(id));
+        // what stands in the way of several pots, or of the fermenter, is the size
+        let full = FULL.iter().filter(|id| self.is_broken(id)).count();
+        if sized && full > 1 {
+            self.sizes(&Change::default());
+        }
         // where the asked day could not be found, ways that need its liquor show nothing
-        if asked.is_none_or(|a| a.miss < LOST) && self.of_pots() {
+        let ways = asked.is_none_or(|a| a.miss < LOST) && self.of_pots();
+        if ways && !self.is_broken("fermenter_brim") {
             singles.extend(self.ways(asked));
         }
         for change in &singles {
             self.offer(change);
         }
-        let size = Change { volume: Some(SMALLER[0]), ..Change::default() };
-        let starts = asked.is_none() || self.start(&size).is_some();
-        if self.of_pots() && starts {
+        if sized && full <= 1 {
             self.sizes(&Change::default());
         }
         if self.offers.is_empty() && starts {
             self.pairs(&singles);
         }
+        self.with_sizes(&singles);
     }
 
     /// Something is not kept that another amount or way of doing could mend.
@@ -76,6 +92,10 @@ impl Search<'_> {
     /// Changes of a brew's open numbers alone; nothing that is stated moves.
     pub(super) fn open_changes(&self, asked: &Solved) -> Vec<Change> {
         let mut all = Vec::new();
+        // nothing that is left open mends these
+        if UNHEATED.iter().any(|id| self.is_broken(id)) || self.is_broken("fermenter_brim") {
+            return all;
+        }
         let reserve = self.reserve(asked);
         let flow = self.slower(asked).filter(|_| change::rate_is_open(self.brew));
         let base = Change {
@@ -247,9 +267,13 @@ impl Search<'_> {
     fn sizes(&mut self, with: &Change) {
         let volume = |f: f64| Change { volume: Some(f), ..with.clone() };
         let wanted_m3 = self.brew.wanted.volume.value.cubic_metres();
-        let found = self.narrow(&SMALLER, &volume);
-        let large = ["tank_least_level", "kettle_least_level"].iter().any(|id| self.is_broken(id));
-        let found = found.or_else(|| if large { self.narrow(&LARGER, &volume) } else { None });
+        let too = |ids: &[&str]| ids.iter().any(|id| self.is_broken(id));
+        // a pot that is only too empty asks for more, not for less
+        let (large, full) = (too(&["tank_least_level", "kettle_least_level"]), too(&FULL));
+        let smaller = if large && !full { Vec::new() } else { self.smaller(with) };
+        let found = self.narrow(&smaller, &volume);
+        let found =
+            found.or_else(|| if large && !full { self.narrow(&LARGER, &volume) } else { None });
         if let Some(f) = found {
             let steps = f * wanted_m3 / STEP_M3;
             // to a whole step on the side that fits
@@ -268,6 +292,18 @@ impl Search<'_> {
         }
     }
 
+    /// Factors to try, from about where the fullest pot would be full on.
+    fn smaller(&self, with: &Change) -> Vec<f64> {
+        let fullest = |all: &[Limit]| {
+            let full = all.iter().filter(|l| !l.kept && FULL.contains(&l.id.as_str()));
+            full.map(|l| l.bound / l.value.max(1e-9)).fold(1.0, f64::min)
+        };
+        let tried = self.tried.iter().find(|t| t.change == *with);
+        let most = tried.map_or_else(|| fullest(&self.asked_limits), |t| fullest(&t.limits));
+        // the sizes beside it show on which side the largest lies
+        SMALLER.into_iter().filter(|f| *f < NEAR_FULL * most).collect()
+    }
+
     fn offer_rounded(&mut self, rounded: &Change, found: &Change) {
         if self.fits(rounded) {
             self.offer(rounded);
@@ -279,6 +315,7 @@ impl Search<'_> {
     /// The factor nearest to 1 that fits, from the first of some that does.
     fn narrow(&mut self, far: &[f64], change: &impl Fn(f64) -> Change) -> Option<f64> {
         let (mut bad, mut good, mut lost) = (1.0, None, 0);
+        let mut before: Vec<String> = Vec::new();
         for &f in far {
             let tried = self.attempt(&change(f))?;
             if self.tried[tried].fits() {
@@ -289,6 +326,16 @@ impl Search<'_> {
             if lost == MOST_LOST {
                 return None;
             }
+            // too full at one size, missed for another reason at the next: between them it may fit
+            let now = self.tried[tried].candidate.broken.clone();
+            if !before.is_empty() && before.iter().all(|id| !now.contains(id)) {
+                let middle = self.between(f, bad, change);
+                if self.fits(&change(middle)) {
+                    good = Some(middle);
+                    break;
+                }
+            }
+            before = now;
             bad = f;
         }
         let mut good = good?;
@@ -331,7 +378,7 @@ impl Search<'_> {
         good + (bad - good) * (share - INSIDE).clamp(0.02, 0.98)
     }
 
-    /// Where no way helps by itself: pairs of them, then each together with the size.
+    /// Where no way helps by itself: pairs of them.
     fn pairs(&mut self, singles: &[Change]) {
         for (i, one) in singles.iter().enumerate() {
             for other in &singles[i + 1..] {
@@ -340,11 +387,21 @@ impl Search<'_> {
                 }
             }
         }
+    }
+
+    /// Where nothing helps yet: each way that could be solved together with the size.
+    fn with_sizes(&mut self, singles: &[Change]) {
         for one in singles {
             if !self.offers.is_empty() {
                 return;
             }
-            self.sizes(one);
+            let size = Change { volume: Some(SMALLER[0]), ..one.clone() };
+            let heated = self.tried.iter().find(|t| t.change == *one).is_none_or(|t| {
+                t.candidate.broken.iter().all(|id| !UNHEATED.contains(&id.as_str()))
+            });
+            if heated && self.start(&size).is_some() {
+                self.sizes(one);
+            }
         }
     }
 }

@@ -48,12 +48,14 @@ pub struct OpenSurface {
     vapour_kg_m2_s: UniformTable,
     air_c: f64,
     convection_w_m2_k: f64,
+    inputs: SurfaceInputs,
 }
 
 impl OpenSurface {
     /// Lays the law out for one room.
     pub fn new(inputs: &SurfaceInputs) -> Self {
-        let vapour_kg_m2_s = UniformTable::new(0.0, 112.0, 57, |temp_c| {
+        // A kelvin a knot: near the room's temperature the law starts like a cube root.
+        let vapour_kg_m2_s = UniformTable::new(0.0, 112.0, 113, |temp_c| {
             let hourly = shah_kg_m2_h(temp_c, inputs.air_c, inputs.humidity, inputs.pressure_pa);
             hourly * inputs.wind_factor * inputs.multiplier / 3600.0
         });
@@ -61,7 +63,13 @@ impl OpenSurface {
             vapour_kg_m2_s,
             air_c: inputs.air_c,
             convection_w_m2_k: SURFACE_W_M2_K * inputs.wind_factor,
+            inputs: *inputs,
         }
+    }
+
+    /// What it was laid out from.
+    pub fn inputs(&self) -> &SurfaceInputs {
+        &self.inputs
     }
 
     /// Vapour leaving an open surface of `temp_c`, kg/(m² s). With a lid on, times [`LID_SHARE`].

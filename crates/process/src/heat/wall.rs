@@ -37,6 +37,7 @@ pub struct SideLossInputs {
 pub struct SideLoss {
     flux: UniformTable, // over the root of the lift above the air, in which it is smooth
     air_c: f64,
+    inputs: SideLossInputs,
 }
 
 impl SideLoss {
@@ -58,6 +59,11 @@ impl SideLoss {
     /// `wetted_height_m` is not used.
     pub fn base(inputs: &SideLossInputs) -> Self {
         Self::lay_out(inputs, |outer_c| plate_down_w_m2_k(outer_c, inputs.air_c, inputs.diameter_m))
+    }
+
+    /// What it was laid out from.
+    pub fn inputs(&self) -> &SideLossInputs {
+        &self.inputs
     }
 
     /// Loss per wetted area at liquid temperature `temp_c`, W/m²; negative below air temperature.
@@ -116,6 +122,6 @@ impl SideLoss {
             }
             inputs.multiplier * flux
         });
-        Self { flux, air_c: inputs.air_c }
+        Self { flux, air_c: inputs.air_c, inputs: *inputs }
     }
 }
