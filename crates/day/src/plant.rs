@@ -21,6 +21,8 @@ pub(crate) const SOLIDS_KG_M3: f64 = 1450.0;
 const FLAME_INTO_WALL: f64 = 0.15;
 /// Time in which a kept temperature is brought back, s (our choice).
 const KEEP_S: f64 = 120.0;
+/// Heat capacity of what flows into a pot, J/(kg K), where its share in the lag of a base is meant.
+const FILLS_J_KG_K: f64 = 4190.0;
 /// Time in which superheat of a boiling pot is turned into vapour, s (our choice).
 const BOIL_S: f64 = 120.0;
 /// Volume of liquid per kg dissolved extract for exchange by volume, m³/kg (sucrose at 20 °C).
@@ -125,6 +127,8 @@ pub(crate) struct Plant<'a> {
     beside: Vec<Beside>,
     /// What heats and cools each base: see [`Plant::base_beside`].
     links: Vec<Link>,
+    /// What heats and cools the contents besides their base, when last worked out.
+    gains: Vec<Gain>,
     /// Temperatures of the mash's nodes when last looked at, °C: where to look first.
     nodes_c: [Cell<f64>; 2],
     /// Alpha acids that the wort holds in solution, kg/m³.
@@ -199,6 +203,7 @@ impl<'a> Plant<'a> {
             measured: vec![[f64::NAN; 3]; n],
             beside: vec![Beside::default(); n],
             links: vec![Link::default(); n],
+            gains: vec![Gain::default(); n],
             nodes_c: [Cell::new(66.0), Cell::new(66.0)],
             soluble_kg_m3: hop::alpha_solubility_kg_m3(setting.wort_ph),
         };
@@ -276,12 +281,15 @@ impl<'a> Plant<'a> {
         }
     }
 
-    /// Whether nothing warms, cools or fills a pot fast: then its base lags by next to nothing.
-    pub(crate) fn changes_slowly(&self, i: PotIndex) -> bool {
-        let filled = self.flows.iter().any(|f| f.to == Some(i));
-        let cooled = self.coil && i == self.setting.parts.kettle;
-        let run_into = self.run_off_m3_s > 0.0 && i == self.setting.parts.kettle;
-        self.lit_w(i) == 0.0 && !filled && !cooled && !run_into
+    /// Finds where the bases that follow stand at the start of a segment: what warms the contents
+    /// is known only once the rates have been worked out.
+    pub(crate) fn settle_bases(&mut self, t: f64, y: &[f64]) {
+        if !self.layout.follows.iter().any(|follows| *follows) {
+            return;
+        }
+        let mut dy = vec![0.0; y.len()];
+        self.rates(t, y, &mut dy);
+        self.measured.fill([f64::NAN; 3]);
     }
 
     pub(crate) fn parts(&self) -> Parts {
@@ -465,8 +473,9 @@ impl<'a> Plant<'a> {
         }
     }
 
-    fn pot_rates(&self, i: PotIndex, at: usize, y: &[f64], dy: &mut [f64]) {
+    fn pot_rates(&mut self, i: PotIndex, at: usize, y: &[f64], dy: &mut [f64]) {
         let pot_i = &self.setting.pots[i];
+        let filled_w_k = FILLS_J_KG_K * (dy[at] + dy[at + pot::EXTRACT]).max(0.0);
         let (temp_c, volume) = (self.temps[i], self.volumes[i]);
         let (w, x) = (y[at].max(0.0), y[at + 1].max(0.0));
         let lost = self.losses(i, volume, temp_c);
@@ -482,9 +491,10 @@ impl<'a> Plant<'a> {
         } else {
             temp_c
         };
-        let (to_base, to_contents) = self.drive_heat(i, base_c, temp_c, loss_w, capacity, dy);
-        let t = self.layout.totals;
         let under_w = self.base_loss_w(i, base_c);
+        let kept_w = loss_w + under_w;
+        let (to_base, to_contents) = self.drive_heat(i, base_c, temp_c, kept_w, capacity, dy);
+        let t = self.layout.totals;
         let into_w = if own && !follows {
             let wet = wet_share(w);
             let through_w = pot_i.base_w_k * wet * (base_c - temp_c);
@@ -496,8 +506,13 @@ impl<'a> Plant<'a> {
         dy[at + pot::HEAT] += into_w + to_contents - lost.wall_w - lost.surface_w;
         dy[t + total::WALL_J] += lost.wall_w + under_w;
         dy[t + total::SURFACE_J] += lost.surface_w;
+        let mut per_w_k = filled_w_k;
         if self.coil && i == self.setting.parts.kettle {
-            self.coil_rates(at, temp_c, dy);
+            per_w_k += self.coil_rates(at, temp_c, dy);
+        }
+        if follows {
+            let net_w = self.net_heat_w(at, temp_c, dy) - into_w - lost.vapour_kg_s * latent;
+            self.gains[i] = Gain::at(temp_c, net_w, per_w_k);
         }
         let vapour = self.vapour_kg_s(i, at, y, dy, lost.vapour_kg_s, capacity);
         let vapour_w = vapour * (water::enthalpy_j_kg(temp_c) + latent);
@@ -552,17 +567,19 @@ impl<'a> Plant<'a> {
             - dy[at + pot::EXTRACT] * wort::extract_enthalpy_j_kg(temp_c)
     }
 
-    fn coil_rates(&self, at: usize, temp_c: f64, dy: &mut [f64]) {
+    /// Takes the coil's heat; returns how much more it takes from a warmer kettle, W/K.
+    fn coil_rates(&self, at: usize, temp_c: f64, dy: &mut [f64]) -> f64 {
         let (ua_w_k, coolant_kg_s, inlet_c) = match self.setting.chiller {
             Chiller::Coil { ua_w_k, coolant_kg_s, inlet_c }
             | Chiller::Bath { ua_w_k, inlet_c, coolant_kg_s } => (ua_w_k, coolant_kg_s, inlet_c),
-            _ => return,
+            _ => return 0.0,
         };
         let coolant_w_k = coolant_kg_s * water::heat_capacity_j_kg_k(inlet_c);
         let heat_w = chill::coil_heat_w(ua_w_k, coolant_w_k, temp_c, inlet_c);
         dy[at + pot::HEAT] -= heat_w;
         dy[self.layout.totals + total::CHILL_J] += heat_w;
         dy[self.layout.totals + total::CHILL_KG] += coolant_kg_s;
+        heat_w / (temp_c - inlet_c).max(0.1)
     }
 
     fn hop_rates(&self, y: &[f64], dy: &mut [f64]) {
@@ -672,6 +689,20 @@ impl Beside {
     }
 }
 
+/// Heat that contents gain besides what their base gives: `at_65_w - per_w_k (T - 65)`.
+#[derive(Debug, Clone, Copy, Default)]
+struct Gain {
+    at_65_w: f64,
+    per_w_k: f64,
+}
+
+impl Gain {
+    /// The gain that is `now_w` at a temperature.
+    fn at(temp_c: f64, now_w: f64, per_w_k: f64) -> Gain {
+        Gain { at_65_w: now_w + per_w_k * (temp_c - 65.0), per_w_k }
+    }
+}
+
 /// Share of the base that liquid wets.
 fn wet_share(water_kg: f64) -> f64 {
     if water_kg.is_finite() { water_kg / (water_kg + 0.2) } else { 1.0 }
@@ -681,19 +712,24 @@ impl Plant<'_> {
     /// Where the base of a pot stands beside contents of this heat capacity once it has adjusted.
     ///
     /// ```text
-    /// p0 - p1 B - l (B - air) = W (B - T) + C_b dT/dt     dT/dt = W (B - T)/C
+    /// C_b dB/dt = p0 - p1 (B - 65) - W (B - T)      C dT/dt = W (B - T) + q0 - q1 (T - 65)
+    /// dB/dt = dT/dt W/(W + p1)                      (W (1 + r) + p1)(B - T) =
+    ///                                                 p0 - r q0 - (p1 - r q1)(T - 65)
     /// ```
     ///
-    /// with the flame `p0 - p1 B`, the loss below `l` (fire out), the conductance `W` to the
-    /// contents and their heat capacity `C`; at the boil `dT/dt = 0`.
+    /// with what heats and cools the base from outside `p0 - p1 (B - 65)`, the conductance `W` to
+    /// the contents, their heat capacity `C` and what they gain besides, and `r = C_b/C W/(W + p1)`;
+    /// at the boil `dT/dt = 0`, so that `r = 0`.
     fn base_beside(&self, i: PotIndex, water_kg: f64, capacity_j_k: f64) -> Beside {
         let pot = &self.setting.pots[i];
         let own_j_k = pot.base_j_k;
         let w_k = pot.base_w_k * wet_share(water_kg);
-        let Link { fixed_w, per_w_k: link_w_k } = self.links[i];
-        let warms = if self.boils[i] { 0.0 } else { own_j_k / capacity_j_k.max(1.0) };
-        let per_w_k = 1.0 / (w_k * (1.0 + warms) + link_w_k).max(1e-9);
-        let (lift_k, slope) = (fixed_w * per_w_k, link_w_k * per_w_k);
+        let (link, gain) = (self.links[i], self.gains[i]);
+        let moves = w_k / (w_k + link.per_w_k).max(1e-9);
+        let r = if self.boils[i] { 0.0 } else { moves * own_j_k / capacity_j_k.max(1.0) };
+        let per_w_k = 1.0 / (w_k * (1.0 + r) + link.per_w_k).max(1e-9);
+        let lift_k = (link.fixed_w - r * gain.at_65_w) * per_w_k;
+        let slope = (link.per_w_k - r * gain.per_w_k) * per_w_k;
         Beside { lift_k, slope, fixed_j: own_j_k * lift_k, j_k: own_j_k * (1.0 - slope) }
     }
 
@@ -860,10 +896,15 @@ impl Plant<'_> {
         }
     }
 
-    fn mash_rates(&self, y: &[f64], dy: &mut [f64]) {
+    fn mash_rates(&mut self, y: &[f64], dy: &mut [f64]) {
         let m = self.layout.mash;
         let tun = self.setting.parts.mash;
         let (over, under) = self.nodes(y);
+        let poured = Gain::at(
+            over.temp_c,
+            dy[m + mash::HEAT] - dy[m + mash::WATER] * water::enthalpy_j_kg(over.temp_c),
+            FILLS_J_KG_K * dy[m + mash::WATER],
+        );
         let water_all = over.water_kg + under.as_ref().map_or(0.0, |u| u.water_kg);
         self.react(&over, water_all, m + mash::WATER, m + mash::POOLS, y, dy);
         self.wet(&over, water_all, y, dy);
@@ -891,10 +932,12 @@ impl Plant<'_> {
             None => (m + mash::HEAT, over.temp_c),
         };
         let capacity = water_all * 4190.0;
-        self.tun_base_rates(y, dy, at_heat, at_c, loss_w, capacity);
+        let gained_w = self.tun_base_rates(y, dy, at_heat, at_c, loss_w, capacity);
+        let at_65_w = poured.at_65_w + gained_w - loss_w;
+        self.gains[tun] = Gain { at_65_w, ..poured };
     }
 
-    /// Base and heater of the tun.
+    /// Base and heater of the tun; returns what the heater gives to the contents, W.
     fn tun_base_rates(
         &self,
         y: &[f64],
@@ -903,7 +946,7 @@ impl Plant<'_> {
         at_c: f64,
         loss_w: f64,
         capacity: f64,
-    ) {
+    ) -> f64 {
         let tun = self.setting.parts.mash;
         let pot_i = &self.setting.pots[tun];
         let own = pot_i.has_own_base();
@@ -916,8 +959,9 @@ impl Plant<'_> {
         } else {
             at_c
         };
-        let (to_base, to_contents) = self.drive_heat(tun, base_c, at_c, loss_w, capacity, dy);
         let under_w = self.base_loss_w(tun, base_c);
+        let kept_w = loss_w + under_w;
+        let (to_base, to_contents) = self.drive_heat(tun, base_c, at_c, kept_w, capacity, dy);
         dy[self.layout.totals + total::WALL_J] += under_w;
         if own && !follows {
             let through_w = pot_i.base_w_k * (base_c - at_c);
@@ -926,6 +970,7 @@ impl Plant<'_> {
         } else {
             dy[at_heat] += to_base + to_contents - under_w;
         }
+        to_contents
     }
 
     fn mash_node(&self, node: &NodeView, water_all_kg: f64) -> MashNode {

@@ -612,6 +612,7 @@ impl<'a> Simulation<'a> {
     /// The first event that has already come, if any.
     fn already(&mut self, plant: &mut Plant<'_>, waits: &[Waits]) -> Option<usize> {
         plant.layout.pack(&self.state, self.setting.parts.mash, &mut self.y);
+        plant.settle_bases(self.state.t_s, &self.y);
         self.g.clear();
         self.g.resize(plant.watches.len(), 0.0);
         numerics::dopri::System::events(plant, self.state.t_s, &self.y, &mut self.g);

@@ -18,8 +18,7 @@ const LEAST_KG: f64 = 5.0;
 
 impl Simulation<'_> {
     /// Decides which bases are counted with their contents from now on, and tells when the next
-    /// one has adjusted. While contents warm, cool or fill fast the base lags by some tenths of a
-    /// kelvin: there it keeps its own temperature. At the boil nothing warms.
+    /// one has adjusted to a fire lit, changed or put out.
     pub(super) fn let_bases_follow(&mut self, plant: &mut Plant<'_>) -> f64 {
         let now = self.state.t_s;
         let mut next = f64::INFINITY;
@@ -34,13 +33,12 @@ impl Simulation<'_> {
             if !holds_mash && self.state.pots[i].mass_kg() < WET_KG {
                 self.base_adjusts(i);
             }
-            let slow = plant.changes_slowly(i) || self.state.pots[i].boils;
-            let follows = slow && pot.has_own_base() && self.adjusts_s[i] <= now;
+            let follows = pot.has_own_base() && self.adjusts_s[i] <= now;
             self.state.pots[i].follows = follows;
             plant.layout.follows[i] = follows;
             let takes_part = plant.layout.pots[i].is_some()
                 || holds_mash && plant.layout.mash_kind != MashKind::None;
-            if pot.has_own_base() && slow && !follows && takes_part {
+            if pot.has_own_base() && !follows && takes_part {
                 next = next.min(self.adjusts_s[i]);
             }
         }
@@ -63,11 +61,10 @@ impl Simulation<'_> {
         }
     }
 
-    /// A pot begins to boil or rests again. Its base no longer warms, or warms again, so that it
-    /// adjusts anew; the contents' temperature does not jump.
+    /// A pot begins to boil or rests again: its base no longer warms, or warms again.
     pub(super) fn turn_boil(&mut self, i: usize, boils: bool) {
         self.state.pots[i].boils = boils;
-        self.disturb(i);
+        self.first_step_s = FIRST_STEP_S;
     }
 
     /// Size of each state, for the absolute tolerance.
