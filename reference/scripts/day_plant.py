@@ -290,8 +290,8 @@ class Plant:
         capacity = 4190.0 * w + 1700.0 * x + pot.metal
         latent = h_fg(t)
         base = REF + y[4 * i + 3] / pot.base_j_k if pot.own else t
-        to_base, to_liquid = self.fire(i, base, t, wall + surface + vapour * latent, capacity, d)
         below = self.below(i, base)
+        to_base, to_liquid = self.fire(i, base, t, wall + surface + vapour * latent + below, capacity, d)
         into = to_base - below
         if pot.own:
             into = pot.base_w_k * w / (w + 0.2) * (base - t)
@@ -323,8 +323,8 @@ class Plant:
         i = self.day.parts['mash']
         pot = self.day.pots[i]
         base = REF + y[4 * i + 3] / pot.base_j_k if pot.own else t
-        to_base, to_liquid = self.fire(i, base, t, loss, capacity, d)
         below = self.below(i, base)
+        to_base, to_liquid = self.fire(i, base, t, loss + below, capacity, d)
         self.count(d, 'wall_j', below)
         if pot.own:
             into = pot.base_w_k * (base - t)
