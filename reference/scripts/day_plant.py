@@ -149,6 +149,7 @@ class Plant:
         self.swap = day.bed_setting['seep_m3_s']
         self.run_off = 0.0
         self.coil = False
+        self.emptied_from = None          # what the kettle held when it began to be emptied, m3
 
     def light(self, i, setting):
         h = self.day.pots[i].heater
@@ -390,11 +391,14 @@ class Plant:
             return
         t, vol = self.temp[i], self.vol[i]
         w, x = y[4 * i], y[4 * i + 1]
-        if w > 0 and t >= 40.0 and any(day.hops_in):
+        if w > 0 and any(day.hops_in):
+            # once the kettle is being emptied only what is still in it reacts, as strong as it was
+            full = self.emptied_from or vol
             k1, k2 = law.iso_rates(t + law.ZERO)
-            k1, k2 = k1 * day.s['bitterness']['k1'], k2 * day.s['bitterness']['k2']
+            left = min(vol / full, 1.0)
+            k1, k2 = left * k1 * day.s['bitterness']['k1'], left * k2 * day.s['bitterness']['k2']
             places = [(k, day.at_hops + 4 * k) for k, is_in in enumerate(day.hops_in) if is_in]
-            phi = law.reacting_share(sum(max(y[p + 1], 0.0) for _, p in places) / vol, day.s['wort_ph'])
+            phi = law.reacting_share(sum(max(y[p + 1], 0.0) for _, p in places) / full, day.s['wort_ph'])
             for k, p in places:
                 leaves = day.s['hops'][k]['extraction_per_s'] * y[p]
                 turns, lost = k1 * phi * y[p + 1], k2 * y[p + 2]

@@ -131,8 +131,14 @@ pub(crate) struct Plant<'a> {
     gains: Vec<Gain>,
     /// Temperatures of the mash's nodes when last looked at, °C: where to look first.
     nodes_c: [Cell<f64>; 2],
+    /// Heat that each boiling pot had to spare for vapour when its rates were last worked out, W.
+    pub(crate) spare_w: Vec<f64>,
+    /// Rates at a moment that only the events look at.
+    glance: Vec<f64>,
     /// Alpha acids that the wort holds in solution, kg/m³.
     soluble_kg_m3: f64,
+    /// What the kettle held when it began to be emptied, m³.
+    pub(crate) emptied_from_m3: Option<f64>,
 }
 
 /// What does not change of the mash within a segment.
@@ -205,7 +211,10 @@ impl<'a> Plant<'a> {
             links: vec![Link::default(); n],
             gains: vec![Gain::default(); n],
             nodes_c: [Cell::new(66.0), Cell::new(66.0)],
+            spare_w: vec![0.0; n],
+            glance: Vec::new(),
             soluble_kg_m3: hop::alpha_solubility_kg_m3(setting.wort_ph),
+            emptied_from_m3: None,
         };
         let tun = &setting.pots[setting.parts.mash];
         match &state.mash {
@@ -538,7 +547,7 @@ impl<'a> Plant<'a> {
 
     /// Vapour that leaves: by the surface below the boil, by the heat left over at it.
     fn vapour_kg_s(
-        &self,
+        &mut self,
         i: PotIndex,
         at: usize,
         y: &[f64],
@@ -557,7 +566,9 @@ impl<'a> Plant<'a> {
         let net_w = self.net_heat_w(at, temp_c, dy);
         let over_k = temp_c - self.boiling_c(x / (w + x));
         let latent = water::evaporation_heat_j_kg(temp_c);
-        ((net_w + capacity_j_k * over_k / BOIL_S) / latent).max(0.0)
+        let spare_w = net_w + capacity_j_k * over_k / BOIL_S;
+        self.spare_w[i] = spare_w;
+        (spare_w / latent).max(0.0)
     }
 
     /// Heat left for warming once inflows and outflows have their own enthalpy.
@@ -588,16 +599,19 @@ impl<'a> Plant<'a> {
         }
         let kettle = self.setting.parts.kettle;
         let (Some(at), volume) = (self.layout.pots[kettle], self.volumes[kettle]) else { return };
-        if y[at] <= 0.0 || self.temps[kettle] < 40.0 {
-            return; // below 40 °C nothing isomerises in a day
+        if y[at] <= 0.0 {
+            return;
         }
+        // once the kettle is being emptied only what is still in it reacts, as strong as it was
+        let full_m3 = self.emptied_from_m3.unwrap_or(volume).max(1e-6);
+        let left = (volume / full_m3).min(1.0);
         let temp_k = self.temps[kettle] + water::ZERO_C_K;
         let b = &self.setting.bitterness;
-        let k1 = b.k1 * hop::isomerisation_rate_per_s(temp_k);
-        let k2 = b.k2 * hop::iso_loss_rate_per_s(temp_k);
+        let k1 = left * b.k1 * hop::isomerisation_rate_per_s(temp_k);
+        let k2 = left * b.k2 * hop::iso_loss_rate_per_s(temp_k);
         let places = || (0..self.layout.hops_in.len()).map(|k| self.layout.hops + HOP * k);
         let dissolved_kg: f64 = places().map(|p| y[p + 1].max(0.0)).sum();
-        let phi = hop::soluble_share(dissolved_kg / volume.max(1e-6), self.soluble_kg_m3);
+        let phi = hop::soluble_share(dissolved_kg / full_m3, self.soluble_kg_m3);
         for (k, p) in places().enumerate() {
             let mut pools = [0.0; HOP];
             pools.copy_from_slice(&y[p..p + HOP]);
@@ -1114,6 +1128,12 @@ impl System for Plant<'_> {
 
     fn events(&mut self, t: f64, y: &[f64], g: &mut [f64]) {
         self.measure_pots(y);
+        if self.watches.iter().any(|w| matches!(w, Watch::Simmers { .. })) {
+            let mut dy = std::mem::take(&mut self.glance);
+            dy.resize(y.len(), 0.0);
+            self.rates(t, y, &mut dy);
+            self.glance = dy;
+        }
         for (value, watch) in g.iter_mut().zip(&self.watches) {
             *value = watch.value(self, t, y);
         }

@@ -24,6 +24,8 @@ const STIRRED_THROUGH_S: f64 = 120.0;
 const STEP_S: f64 = 300.0;
 /// First step after a change, s.
 const FIRST_STEP_S: f64 = 8.0;
+/// Longest first step after an operation began or ended: flows and heat may be others, s.
+const CHANGED_STEP_S: f64 = 20.0;
 /// Share of the last step that is tried first when nothing has jumped.
 const GOES_ON: f64 = 0.6;
 /// Events one after another at one moment that are too many for a day that goes on.
@@ -137,6 +139,8 @@ enum Waits {
     PotBoils(usize),
     /// A pot stops boiling.
     PotRests(usize),
+    /// A boiling pot gives no more vapour: a bend in its rates that no step may pass unseen.
+    Bend,
     /// No free liquid is left.
     FreeGone,
     /// Iodine is normal from here on.
@@ -311,6 +315,7 @@ impl<'a> Simulation<'a> {
             self.ended[index] = Some((now, seen));
         } else {
             self.active.push(Active { index, start_s: now, note, boiled_s: None });
+            self.first_step_s = self.first_step_s.min(CHANGED_STEP_S);
         }
         Ok(())
     }
@@ -346,6 +351,7 @@ impl<'a> Simulation<'a> {
 
     fn end(&mut self, k: usize) {
         let ended = self.active.remove(k);
+        self.first_step_s = self.first_step_s.min(CHANGED_STEP_S);
         match &self.procedure.operations[ended.index].action {
             Action::Infuse { .. } => changes::restate(&mut self.state),
             Action::BoilDecoction { .. } => changes::boiled(&mut self.state),
@@ -467,6 +473,10 @@ impl<'a> Simulation<'a> {
                 let boil_c = plant.boiling_c(held.extract_kg / held.mass_kg().max(1e-9));
                 plant.watches.push(Watch::Cold { pot: i, c: boil_c - 0.3 });
                 waits.push(Waits::PotRests(i));
+                if matches!(plant.drives[i], Drive::Off) {
+                    plant.watches.push(Watch::Simmers { pot: i });
+                    waits.push(Waits::Bend);
+                }
             } else if !matches!(plant.drives[i], Drive::Off)
                 && !plant.watches.iter().any(|w| matches!(w, Watch::Boils { pot } if *pot == i))
             {
@@ -563,6 +573,8 @@ impl<'a> Simulation<'a> {
             Action::ToFermenter { flow_m3_s, chill } => {
                 let (from, to) = (Some(parts.kettle), Some(parts.fermenter));
                 plant.flows.push(Flow { from, to, rate: *flow_m3_s, chill: *chill });
+                let start = self.started[active.index].as_ref();
+                plant.emptied_from_m3 = start.map(|(_, seen)| seen.pots[parts.kettle].volume_m3);
                 wait(plant, Watch::Down { pot: parts.kettle, m3: active.note });
             }
             _ => self.take_heat_effect(k, plant, waits),
@@ -617,7 +629,7 @@ impl<'a> Simulation<'a> {
         self.g.resize(plant.watches.len(), 0.0);
         numerics::dopri::System::events(plant, self.state.t_s, &self.y, &mut self.g);
         let g = &self.g;
-        (0..g.len()).find(|&k| g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine))
+        (0..g.len()).find(|&k| g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine | Waits::Bend))
     }
 
     fn happened(&mut self, waits: Waits) {
@@ -636,6 +648,7 @@ impl<'a> Simulation<'a> {
             }
             Waits::PotBoils(i) => self.turn_boil(i, true),
             Waits::PotRests(i) => self.turn_boil(i, false),
+            Waits::Bend => self.first_step_s = FIRST_STEP_S,
             Waits::FreeGone => {
                 if let Mash::Bed(held) = &mut self.state.mash {
                     held.drains = true;

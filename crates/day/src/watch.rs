@@ -27,6 +27,8 @@ pub(crate) enum Watch {
     MassUp { pot: PotIndex, kg: f64 },
     /// A pot reaches its boiling point.
     Boils { pot: PotIndex },
+    /// A boiling pot has no more heat to spare for vapour: from here on it gives none.
+    Simmers { pot: PotIndex },
     /// No free liquid is left on the bed.
     FreeGone,
     /// The bed has given what it gives.
@@ -52,6 +54,7 @@ impl Watch {
                 Some((w, x)) if w > 0.0 => plant.temps[pot] - plant.boiling_c(x / (w + x)),
                 _ => -1.0,
             },
+            Watch::Simmers { pot } => -plant.spare_w[pot],
             Watch::FreeGone => {
                 if plant.layout.mash_kind == MashKind::Bed {
                     FREE_GONE_KG - y[plant.layout.mash + bed::FREE_WATER]
