@@ -1066,6 +1066,17 @@ impl Plant<'_> {
         dy[m + mash::UNDER_HEAT] += heat_w;
     }
 
+    /// Flow that the valve would take from a bed that gives it.
+    fn outflow_m3_s(&self) -> f64 {
+        self.run_off_m3_s.min(self.setting.bed.flow_limit_m3_s)
+    }
+
+    /// Where the flow from a draining bed bends: see [`bed::drain_shortfalls`].
+    pub(crate) fn drain_shortfalls(&self, y: &[f64]) -> [f64; 2] {
+        let Some(bed) = &self.mash.bed else { return [-1.0; 2] };
+        bed::drain_shortfalls(bed, self.outflow_m3_s(), &y[self.layout.mash..])
+    }
+
     fn bed_rates(&self, y: &[f64], dy: &mut [f64]) {
         let Some(bed) = &self.mash.bed else { return };
         let m = self.layout.mash;
@@ -1081,7 +1092,7 @@ impl Plant<'_> {
         let vapour_kg_s = if self.mash.drains { 0.0 } else { lost.vapour_kg_s };
         let vapour_w = vapour_kg_s * (water::enthalpy_j_kg(mean_c) + latent);
         let flows = bed::Flows {
-            outflow_m3_s: self.run_off_m3_s.min(self.setting.bed.flow_limit_m3_s),
+            outflow_m3_s: self.outflow_m3_s(),
             bed_loss_w: lost.wall_w,
             surface_loss_w: lost.surface_w + vapour_w,
             vapour_kg_s,

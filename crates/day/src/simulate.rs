@@ -139,7 +139,8 @@ enum Waits {
     PotBoils(usize),
     /// A pot stops boiling.
     PotRests(usize),
-    /// A boiling pot gives no more vapour: a bend in its rates that no step may pass unseen.
+    /// A bend in the rates that no step may pass unseen: a boiling pot gives no more vapour, a
+    /// draining bed gives less.
     Bend,
     /// No free liquid is left.
     FreeGone,
@@ -504,6 +505,10 @@ impl<'a> Simulation<'a> {
             Mash::Bed(held) if !held.drains => {
                 plant.watches.push(Watch::FreeGone);
                 waits.push(Waits::FreeGone);
+            }
+            Mash::Bed(_) if plant.run_off_m3_s > 0.0 => {
+                plant.watches.extend([Watch::BedSlows, Watch::ValveSlows]);
+                waits.extend([Waits::Bend; 2]);
             }
             _ => {}
         }

@@ -29,6 +29,10 @@ pub(crate) enum Watch {
     Boils { pot: PotIndex },
     /// A boiling pot has no more heat to spare for vapour: from here on it gives none.
     Simmers { pot: PotIndex },
+    /// A draining bed gives less than the valve would take.
+    BedSlows,
+    /// Bed and space under the plate together give less.
+    ValveSlows,
     /// No free liquid is left on the bed.
     FreeGone,
     /// The bed has given what it gives.
@@ -55,6 +59,8 @@ impl Watch {
                 _ => -1.0,
             },
             Watch::Simmers { pot } => -plant.spare_w[pot],
+            Watch::BedSlows => plant.drain_shortfalls(y)[0],
+            Watch::ValveSlows => plant.drain_shortfalls(y)[1],
             Watch::FreeGone => {
                 if plant.layout.mash_kind == MashKind::Bed {
                     FREE_GONE_KG - y[plant.layout.mash + bed::FREE_WATER]
