@@ -2,10 +2,11 @@
 //! the reactions do to every pot at once. It gathers the rates of `process`; it knows no operation
 //! and no clock. Long because pots, mash and bed share one vector and one pass over it.
 
+use crate::kettle::KettleLaws;
 use crate::setting::{Chiller, Heater, Parts, Pot, PotIndex, Setting};
 use crate::state::{Layout, Mash, MashKind, State, mash, pot, total};
 use crate::watch::Watch;
-use matter::{colour, hop, water, wort};
+use matter::{hop, water, wort};
 use numerics::dopri::System;
 use process::bed::{self, Bed};
 use process::chill;
@@ -101,6 +102,20 @@ pub(crate) struct Flow {
     pub(crate) chill: bool,
 }
 
+/// Laws that hold all day, laid out once.
+#[derive(Debug)]
+pub(crate) struct DayLaws {
+    pub(crate) mash: Prepared,
+    pub(crate) kettle: KettleLaws,
+}
+
+impl DayLaws {
+    pub(crate) fn new(setting: &Setting) -> DayLaws {
+        let constants = kinetics::start(&setting.grist, &setting.kinetics).kinetics;
+        DayLaws { mash: constants.prepare(setting.mash_ph), kettle: KettleLaws::new(setting) }
+    }
+}
+
 /// The brewhouse between two events.
 #[derive(Debug)]
 pub(crate) struct Plant<'a> {
@@ -117,7 +132,7 @@ pub(crate) struct Plant<'a> {
     pub(crate) solids_kg: Vec<f64>,
     pub(crate) mash: MashConstants,
     pub(crate) watches: Vec<Watch>,
-    pub(crate) prepared: Arc<Prepared>,
+    pub(crate) day: Arc<DayLaws>,
     boil_c: f64,
     pub(crate) temps: Vec<f64>,
     pub(crate) volumes: Vec<f64>,
@@ -187,7 +202,7 @@ pub(crate) fn split_metal(pot: &Pot, two: bool) -> (f64, f64) {
 
 impl<'a> Plant<'a> {
     /// The plant at rest in `state`: nothing lit, nothing flowing.
-    pub(crate) fn new(setting: &'a Setting, state: &State, prepared: Arc<Prepared>) -> Plant<'a> {
+    pub(crate) fn new(setting: &'a Setting, state: &State, day: Arc<DayLaws>) -> Plant<'a> {
         let n = setting.pots.len();
         let mut plant = Plant {
             setting,
@@ -202,7 +217,7 @@ impl<'a> Plant<'a> {
             solids_kg: state.pots.iter().map(|p| p.solids_kg).collect(),
             mash: MashConstants::default(),
             watches: Vec::new(),
-            prepared,
+            day,
             boil_c: water::saturation_temperature_c(setting.pressure_pa),
             temps: vec![setting.air_c; n],
             volumes: vec![0.0; n],
@@ -605,10 +620,8 @@ impl<'a> Plant<'a> {
         // once the kettle is being emptied only what is still in it reacts, as strong as it was
         let full_m3 = self.emptied_from_m3.unwrap_or(volume).max(1e-6);
         let left = (volume / full_m3).min(1.0);
-        let temp_k = self.temps[kettle] + water::ZERO_C_K;
-        let b = &self.setting.bitterness;
-        let k1 = left * b.k1 * hop::isomerisation_rate_per_s(temp_k);
-        let k2 = left * b.k2 * hop::iso_loss_rate_per_s(temp_k);
+        let rates = self.day.kettle.at(self.temps[kettle]);
+        let (k1, k2) = (left * rates.isomerises_per_s, left * rates.lost_per_s);
         let places = || (0..self.layout.hops_in.len()).map(|k| self.layout.hops + HOP * k);
         let dissolved_kg: f64 = places().map(|p| y[p + 1].max(0.0)).sum();
         let phi = hop::soluble_share(dissolved_kg / full_m3, self.soluble_kg_m3);
@@ -632,12 +645,8 @@ impl<'a> Plant<'a> {
             return;
         }
         let fire = if self.drives[kettle].is_flame() { FLAME_BROWNING } else { 1.0 };
-        let rate = colour::browning_ebc_per_s(
-            100.0 * x / (w + x),
-            self.temps[kettle],
-            self.setting.wort_ph,
-            fire,
-        );
+        let plato = 100.0 * x / (w + x);
+        let rate = plato * fire * self.day.kettle.at(self.temps[kettle]).browns_ebc_per_s;
         dy[self.layout.totals + total::BROWNED_EBC_M3] += self.volumes[kettle] * rate;
     }
 }
@@ -1011,7 +1020,7 @@ impl Plant<'_> {
         let Some(out) = dy[at_pools..].first_chunk_mut() else { return };
         let seen = self.mash_node(node, water_all_kg);
         let pools = part::<LIQUID>(y, at_pools);
-        let bound = kinetics::liquid_rates(&self.prepared, &seen, pools, out);
+        let bound = kinetics::liquid_rates(&self.day.mash, &seen, pools, out);
         dy[at_water] -= bound;
         dy[self.layout.totals + total::BOUND_KG] += bound;
     }
@@ -1026,7 +1035,7 @@ impl Plant<'_> {
         let out_pools = before[m + mash::POOLS..].first_chunk_mut();
         let (Some(out_solids), Some(out_pools)) = (out_solids, out_pools) else { return };
         kinetics::solid_rates(
-            &self.prepared,
+            &self.day.mash,
             &seen,
             over.plato(),
             release,

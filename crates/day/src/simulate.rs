@@ -4,7 +4,7 @@
 mod states;
 
 use crate::changes;
-use crate::plant::{Drive, Flow, Plant};
+use crate::plant::{DayLaws, Drive, Flow, Plant};
 use crate::procedure::{Action, Edge, OperationIndex, Procedure};
 use crate::setting::Setting;
 use crate::snapshot;
@@ -12,7 +12,7 @@ use crate::state::{Mash, State};
 use crate::trace::{MashEnd, Sample, Snapshot, Times, Trace};
 use crate::watch::Watch;
 use numerics::dopri::{Options as StepOptions, StepError, Stepper, Stop};
-use process::mash::{IODINE_LIMIT, Prepared, start};
+use process::mash::IODINE_LIMIT;
 use std::sync::Arc;
 
 /// Longest time an operation may wait for its end, s; then it is given up with a caveat.
@@ -27,7 +27,7 @@ const FIRST_STEP_S: f64 = 8.0;
 /// Longest first step after an operation began or ended: flows and heat may be others, s.
 const CHANGED_STEP_S: f64 = 20.0;
 /// Share of the last step that is tried first when nothing has jumped.
-const GOES_ON: f64 = 0.6;
+const GOES_ON: f64 = 0.8;
 /// Events one after another at one moment that are too many for a day that goes on.
 const STILL_MOST: usize = 500;
 
@@ -124,8 +124,8 @@ struct Simulation<'a> {
     adjusts_s: Vec<f64>,
     /// Heat that went into each base when last looked at, W at 65 °C.
     lit_w: Vec<f64>,
-    /// The mash kinetics at the day's acidity, made once.
-    prepared: Arc<Prepared>,
+    /// Laws that hold all day, made once.
+    day: Arc<DayLaws>,
 }
 
 /// Who waits for an event.
@@ -172,9 +172,7 @@ impl<'a> Simulation<'a> {
             adjusts_s: vec![0.0; setting.pots.len()],
             lit_w: vec![0.0; setting.pots.len()],
             needs: procedure.operations.iter().map(|o| o.action.needs(&setting.parts)).collect(),
-            prepared: Arc::new(
-                start(&setting.grist, &setting.kinetics).kinetics.prepare(setting.mash_ph),
-            ),
+            day: Arc::new(DayLaws::new(setting)),
         }
     }
 
@@ -458,7 +456,7 @@ impl<'a> Simulation<'a> {
 
     /// The plant as the operations under way make it, and who waits for which of its watches.
     fn plant(&self) -> (Plant<'a>, Vec<Waits>) {
-        let mut plant = Plant::new(self.setting, &self.state, Arc::clone(&self.prepared));
+        let mut plant = Plant::new(self.setting, &self.state, Arc::clone(&self.day));
         let mut waits = Vec::new();
         for k in 0..self.active.len() {
             self.take_effect(k, &mut plant, &mut waits);

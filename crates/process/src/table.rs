@@ -111,9 +111,11 @@ impl<const N: usize> UniformTables<N> {
 #[inline]
 fn place(x: f64, start: f64, per_step: f64, cells: usize) -> (usize, f64) {
     let position = (x - start) * per_step;
-    // A cast saturates and turns NaN into 0, so this never leaves the table; t keeps the NaN.
-    let i = (position as usize).min(cells - 1);
-    (i, position - i as f64)
+    // A cast saturates and turns NaN into 0, so this never leaves the table; t keeps the NaN. One to
+    // 32 bits takes three instructions, one to 64 bits ten.
+    let i = position as u32;
+    let i = i.min(cells as u32 - 1);
+    (i as usize, position - f64::from(i))
 }
 
 /// Coefficients of the piece from knot `i` to the next.
