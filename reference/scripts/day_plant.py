@@ -312,7 +312,7 @@ class Plant:
         elif self.day.boils[i]:
             # what is left once all that comes and goes has brought its own enthalpy, and the superheat within 120 s
             net = d[4 * i + 2] - d[4 * i] * h_water(t) - d[4 * i + 1] * h_extract(t)
-            vapour = max((net + capacity * (t - self.boil_c(i, y)) / 120.0) / latent, 0.0)
+            vapour = max((net + capacity * (t - self.boil_c(i, y)) / 120.0) / latent, vapour)
         q = vapour * (h_water(t) + latent)
         d[4 * i] -= vapour
         d[4 * i + 2] -= q

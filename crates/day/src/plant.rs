@@ -146,7 +146,8 @@ pub(crate) struct Plant<'a> {
     gains: Vec<Gain>,
     /// Temperatures of the mash's nodes when last looked at, °C: where to look first.
     nodes_c: [Cell<f64>; 2],
-    /// Heat that each boiling pot had to spare for vapour when its rates were last worked out, W.
+    /// Heat that each boiling pot had to spare for more vapour than its surface gives anyway, when
+    /// its rates were last worked out, W.
     pub(crate) spare_w: Vec<f64>,
     /// Rates at a moment that only the events look at.
     glance: Vec<f64>,
@@ -560,7 +561,7 @@ impl<'a> Plant<'a> {
         self.drives[i].is_off() || matches!(self.setting.pots[i].heater, Heater::Element { .. })
     }
 
-    /// Vapour that leaves: by the surface below the boil, by the heat left over at it.
+    /// Vapour that leaves: by the surface, or by the heat left over at the boil where that is more.
     fn vapour_kg_s(
         &mut self,
         i: PotIndex,
@@ -581,9 +582,9 @@ impl<'a> Plant<'a> {
         let net_w = self.net_heat_w(at, temp_c, dy);
         let over_k = temp_c - self.boiling_c(x / (w + x));
         let latent = water::evaporation_heat_j_kg(temp_c);
-        let spare_w = net_w + capacity_j_k * over_k / BOIL_S;
-        self.spare_w[i] = spare_w;
-        (spare_w / latent).max(0.0)
+        let boils_off_kg_s = (net_w + capacity_j_k * over_k / BOIL_S) / latent;
+        self.spare_w[i] = (boils_off_kg_s - below_kg_s) * latent;
+        boils_off_kg_s.max(below_kg_s)
     }
 
     /// Heat left for warming once inflows and outflows have their own enthalpy.

@@ -139,8 +139,8 @@ enum Waits {
     PotBoils(usize),
     /// A pot stops boiling.
     PotRests(usize),
-    /// A bend in the rates that no step may pass unseen: a boiling pot gives no more vapour, a
-    /// draining bed gives less.
+    /// A bend in the rates that no step may pass unseen: a pot stops boiling, a draining bed
+    /// gives less.
     Bend,
     /// No free liquid is left.
     FreeGone,

@@ -27,7 +27,7 @@ pub(crate) enum Watch {
     MassUp { pot: PotIndex, kg: f64 },
     /// A pot reaches its boiling point.
     Boils { pot: PotIndex },
-    /// A boiling pot has no more heat to spare for vapour: from here on it gives none.
+    /// A boiling pot has no more heat to spare for vapour than its surface gives anyway.
     Simmers { pot: PotIndex },
     /// A draining bed gives less than the valve would take.
     BedSlows,

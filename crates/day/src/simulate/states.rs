@@ -99,9 +99,9 @@ impl Simulation<'_> {
         if layout.mash_kind != MashKind::None {
             self.scales[layout.tun_base] = 1e6 * grist_kg;
         }
-        for scale in &mut self.scales[layout.hops..layout.totals] {
-            *scale = 1e-3;
-        }
+        let hops = self.setting.hops.iter();
+        let alpha_kg: f64 = hops.map(|hop| hop.mass_kg * hop.alpha).sum();
+        self.scales[layout.hops..layout.totals].fill((0.2 * alpha_kg).max(1e-6));
         let totals = &mut self.scales[layout.totals..];
         totals.fill(1e7);
         totals[total::VAPOUR_KG] = 1.0;

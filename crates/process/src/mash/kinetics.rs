@@ -233,12 +233,12 @@ impl Default for Kinetics {
                 shelter_per_plato: 0.100,
                 fastest_per_s: 0.5,
             },
-            // the cap takes 0.1 % of the loss at 72 °C; what is left at 80 °C lasts half a minute
+            // the cap takes 2.6 % of the loss at 72 °C; above 80 °C half is left for 20 s longer
             debranch_loss: Loss {
                 per_s: 2.0e-3,
                 activation_j_mol: 300e3,
                 shelter_per_plato: 0.0,
-                fastest_per_s: 0.08,
+                fastest_per_s: 0.03,
             },
             paste_alpha_per_s: 0.019,
             paste_beta_per_s: 0.005,
