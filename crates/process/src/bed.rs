@@ -235,6 +235,7 @@ fn draining_flows(bed: &Bed, mobile_m3: f64, under_m3: f64) -> [f64; 2] {
 ///
 /// | symbol | argument     | unit | holds for |
 /// |--------|--------------|------|-----------|
+/// | volumes, times | `bed` | m³, s | positive |
 /// | `Q`    | `flow_m3_s`  | m³/s | 0 or more |
 /// | states | `y`          | kg, J, 1 | as in [`bed_rates`] |
 ///

@@ -193,7 +193,7 @@ const CLOSE_K: f64 = 0.25;
 /// ```
 /// use matter::wort::{mixture_enthalpy_j, temperature_c};
 /// let h_j = mixture_enthalpy_j(72.5, 10.0, 1.0, 0.5, 2000.0);
-/// assert!((temperature_c(h_j, 10.0, 1.0, 0.5, 2000.0, 20.0) - 72.5).abs() < 1e-9);
+/// assert!((temperature_c(h_j, 10.0, 1.0, 0.5, 2000.0, 20.0) - 72.5).abs() < 1e-8);
 /// ```
 #[inline]
 pub fn temperature_c(

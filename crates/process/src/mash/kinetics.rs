@@ -302,8 +302,7 @@ impl Kinetics {
             )
         });
         let losses = [self.alpha_loss, self.beta_loss, self.debranch_loss];
-        let mut loss =
-            losses.map(|law| grid.sequence(law.activation_j_mol, T65_K, law.per_s));
+        let mut loss = losses.map(|law| grid.sequence(law.activation_j_mol, T65_K, law.per_s));
         let temperature = grid.tables(|| {
             let mut laws = [0.0; 6];
             for (i, (turnover, unfolded)) in activity.iter_mut().enumerate() {
