@@ -162,16 +162,16 @@ pub fn mixture_enthalpy_j(
 /// capacity of water stays positive with room to spare.
 const SPAN_C: [f64; 2] = [-50.0, 200.0];
 /// A step of the inversion after which no further one is needed, K.
-const CLOSE_K: f64 = 0.25;
+const CLOSE_K: f64 = 0.1;
 
 /// Temperature of water, extract, undissolved malt and metal from their common enthalpy.
 ///
 /// ```text
 /// m_w h_w(T) + m_e h_e(T) + m_s h_s(T) + C_m (T − 65) = H
-/// step = d (1 − C' d/2C)      d = (H − H(T))/C      from T_0, until d < 0.25 K
+/// step = d (1 − C' d/2C)      d = (H − H(T))/C      from T_0, until d < 0.1 K
 /// ```
 ///
-/// Shape: the inverse of [`mixture_enthalpy_j`], to 1e-8 K; one step from a guess within 0.25 K,
+/// Shape: the inverse of [`mixture_enthalpy_j`], to 1e-8 K; one step from a guess within 0.1 K,
 /// two within some kelvin. Held to −50 … 200 °C.
 ///
 /// | symbol | argument     | unit | holds for        |
