@@ -472,11 +472,11 @@ impl<'a> Simulation<'a> {
                 let boil_c = plant.boiling_c(held.extract_kg / held.mass_kg().max(1e-9));
                 plant.watches.push(Watch::Cold { pot: i, c: boil_c - 0.3 });
                 waits.push(Waits::PotRests(i));
-                if matches!(plant.drives[i], Drive::Off) {
+                if matches!(plant.pots[i].drive, Drive::Off) {
                     plant.watches.push(Watch::Simmers { pot: i });
                     waits.push(Waits::Bend);
                 }
-            } else if !matches!(plant.drives[i], Drive::Off)
+            } else if !matches!(plant.pots[i].drive, Drive::Off)
                 && !plant.watches.iter().any(|w| matches!(w, Watch::Boils { pot } if *pot == i))
             {
                 plant.watches.push(Watch::Boils { pot: i });
@@ -528,46 +528,46 @@ impl<'a> Simulation<'a> {
                     rate: *flow_kg_s,
                     chill: false,
                 });
-                plant.lids[*pot] = false;
+                plant.pots[*pot].lid = false;
                 wait(plant, Watch::MassUp { pot: *pot, kg: active.note });
             }
             Action::Heat { pot, setting, to_c, lid } => {
-                plant.drives[*pot] = Drive::at(&pots[*pot].heater, *setting);
-                plant.lids[*pot] = *lid;
+                plant.pots[*pot].drive = Drive::at(&pots[*pot].heater, *setting);
+                plant.pots[*pot].lid = *lid;
                 wait(plant, Watch::Warm { pot: *pot, c: *to_c });
             }
             Action::Keep { pot, at_c, .. } => {
-                plant.drives[*pot] = Drive::keep(&pots[*pot].heater, *at_c);
+                plant.pots[*pot].drive = Drive::keep(&pots[*pot].heater, *at_c);
             }
             Action::Pour { from, to, flow_m3_s, .. } => {
                 let flow =
                     Flow { from: Some(*from), to: Some(*to), rate: *flow_m3_s, chill: false };
                 plant.flows.push(flow);
-                plant.lids[*to] = false;
+                plant.pots[*to].lid = false;
                 wait(plant, Watch::MassDown { pot: *from, kg: active.note });
             }
             Action::DoughIn { .. } | Action::ReturnDecoction { .. } => {
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 plant.exchange_m3_s += pots[parts.mash].under_m3 / STIRRED_THROUGH_S;
             }
             Action::Circulate { flow_m3_s, .. } => plant.exchange_m3_s += flow_m3_s,
             Action::FireMash { setting, to_c, flow_m3_s } => {
-                plant.drives[parts.mash] = Drive::at(&pots[parts.mash].heater, *setting);
+                plant.pots[parts.mash].drive = Drive::at(&pots[parts.mash].heater, *setting);
                 plant.exchange_m3_s += flow_m3_s;
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 wait(plant, Watch::MashWarm { c: *to_c });
             }
             Action::Infuse { flow_m3_s, .. } | Action::Sparge { flow_m3_s, .. } => {
                 let from = Some(parts.liquor);
                 plant.flows.push(Flow { from, to: None, rate: *flow_m3_s, chill: false });
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 // onto a mash it is stirred in, onto a bed it is not
                 plant.exchange_m3_s += pots[parts.mash].under_m3 / STIRRED_THROUGH_S;
                 wait(plant, Watch::MassDown { pot: parts.liquor, kg: active.note });
             }
             Action::RunOff { flow_m3_s, until_m3 } => {
                 plant.run_off_m3_s = *flow_m3_s;
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 wait(plant, Watch::Up { pot: parts.kettle, m3: *until_m3 });
                 if matches!(&self.state.mash, Mash::Bed(held) if held.drains) {
                     wait(plant, Watch::Drained);
@@ -590,25 +590,25 @@ impl<'a> Simulation<'a> {
         let heater = &self.setting.pots[kettle].heater;
         match &self.procedure.operations[active.index].action {
             Action::BoilDecoction { setting, .. } => {
-                plant.drives[kettle] = Drive::at(heater, *setting);
-                plant.lids[kettle] = false;
+                plant.pots[kettle].drive = Drive::at(heater, *setting);
+                plant.pots[kettle].lid = false;
                 if active.boiled_s.is_none() {
                     plant.watches.push(Watch::Boils { pot: kettle });
                     waits.push(Waits::Boils(k));
                 }
             }
             Action::BringToBoil { setting } => {
-                plant.drives[kettle] = Drive::at(heater, *setting);
-                plant.lids[kettle] = false;
+                plant.pots[kettle].drive = Drive::at(heater, *setting);
+                plant.pots[kettle].lid = false;
                 plant.watches.push(Watch::Boils { pot: kettle });
                 waits.push(Waits::Ends(k));
             }
             Action::Boil { setting, .. } => {
-                plant.drives[kettle] = Drive::at(heater, *setting);
-                plant.lids[kettle] = false;
+                plant.pots[kettle].drive = Drive::at(heater, *setting);
+                plant.pots[kettle].lid = false;
             }
             Action::Stand { to_c, lid, chill, .. } => {
-                plant.lids[kettle] = *lid;
+                plant.pots[kettle].lid = *lid;
                 plant.coil = *chill;
                 if *to_c > -273.0 {
                     plant.watches.push(Watch::Cold { pot: kettle, c: *to_c });

@@ -46,19 +46,19 @@ impl Watch {
     pub(crate) fn value(&self, plant: &Plant<'_>, _t: f64, y: &[f64]) -> f64 {
         let held = |pot: PotIndex| plant.layout.pots[pot].map(|at| (y[at], y[at + 1]));
         match *self {
-            Watch::Warm { pot, c } => plant.temps[pot] - c,
-            Watch::Cold { pot, c } => c - plant.temps[pot],
+            Watch::Warm { pot, c } => plant.pots[pot].temp_c - c,
+            Watch::Cold { pot, c } => c - plant.pots[pot].temp_c,
             Watch::MashWarm { c } => plant.mash_temperature_c(y) - c,
-            Watch::Down { pot, m3 } => m3 - plant.volumes[pot],
-            Watch::Up { pot, m3 } => plant.volumes[pot] - m3,
+            Watch::Down { pot, m3 } => m3 - plant.pots[pot].volume_m3,
+            Watch::Up { pot, m3 } => plant.pots[pot].volume_m3 - m3,
             Watch::MassDown { pot, kg } => kg - held(pot).map_or(0.0, |(w, x)| w + x),
             Watch::MassUp { pot, kg } => held(pot).map_or(0.0, |(w, x)| w + x) - kg,
-            Watch::Boils { pot } if plant.boils[pot] => 1.0,
+            Watch::Boils { pot } if plant.pots[pot].boils => 1.0,
             Watch::Boils { pot } => match held(pot) {
-                Some((w, x)) if w > 0.0 => plant.temps[pot] - plant.boiling_c(x / (w + x)),
+                Some((w, x)) if w > 0.0 => plant.pots[pot].temp_c - plant.boiling_c(x / (w + x)),
                 _ => -1.0,
             },
-            Watch::Simmers { pot } => -plant.spare_w[pot],
+            Watch::Simmers { pot } => -plant.pots[pot].spare_w,
             Watch::BedSlows => plant.drain_shortfalls(y)[0],
             Watch::ValveSlows => plant.drain_shortfalls(y)[1],
             Watch::FreeGone => {

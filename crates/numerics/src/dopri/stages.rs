@@ -193,8 +193,14 @@ fn combine_plain<const N: usize>(out: &mut [f64], y: &[f64], a: [f64; N], k: [&[
     let y = &y[..n];
     let k = k.map(|k| &k[..n]);
     for i in 0..n {
-        let mut sum = a[0] * k[0][i];
-        for j in 1..N {
+        // in pairs, so that the products run side by side
+        let mut sum = 0.0;
+        let mut j = 0;
+        while j + 1 < N {
+            sum += a[j] * k[j][i] + a[j + 1] * k[j + 1][i];
+            j += 2;
+        }
+        if j < N {
             sum += a[j] * k[j][i];
         }
         out[i] = y[i] + sum;
