@@ -247,7 +247,7 @@ class Enzymes:
             activity.append(self.ph[name] * self.bare(self.k[name], kelvin) / self.at_65[name])
             law = self.k[name + '_loss']
             free = law['per_s'] * arrhenius(law['activation_j_mol'], 338.15, kelvin)
-            loss.append(free / (1 + (free / 0.5) ** 4) ** 0.25)
+            loss.append(free / (1 + (free / law['fastest_per_s']) ** 4) ** 0.25)
         return activity, loss
 
     def granules(self, kelvin, plato, shift):

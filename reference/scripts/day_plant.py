@@ -149,6 +149,7 @@ class Plant:
         self.swap = day.bed_setting['seep_m3_s']
         self.run_off = 0.0
         self.coil = False
+        self.emptied_from = None          # what the kettle held when it began to be emptied, m3
 
     def light(self, i, setting):
         h = self.day.pots[i].heater
@@ -290,8 +291,8 @@ class Plant:
         capacity = 4190.0 * w + 1700.0 * x + pot.metal
         latent = h_fg(t)
         base = REF + y[4 * i + 3] / pot.base_j_k if pot.own else t
-        to_base, to_liquid = self.fire(i, base, t, wall + surface + vapour * latent, capacity, d)
         below = self.below(i, base)
+        to_base, to_liquid = self.fire(i, base, t, wall + surface + vapour * latent + below, capacity, d)
         into = to_base - below
         if pot.own:
             into = pot.base_w_k * w / (w + 0.2) * (base - t)
@@ -311,7 +312,7 @@ class Plant:
         elif self.day.boils[i]:
             # what is left once all that comes and goes has brought its own enthalpy, and the superheat within 120 s
             net = d[4 * i + 2] - d[4 * i] * h_water(t) - d[4 * i + 1] * h_extract(t)
-            vapour = max((net + capacity * (t - self.boil_c(i, y)) / 120.0) / latent, 0.0)
+            vapour = max((net + capacity * (t - self.boil_c(i, y)) / 120.0) / latent, vapour)
         q = vapour * (h_water(t) + latent)
         d[4 * i] -= vapour
         d[4 * i + 2] -= q
@@ -323,8 +324,8 @@ class Plant:
         i = self.day.parts['mash']
         pot = self.day.pots[i]
         base = REF + y[4 * i + 3] / pot.base_j_k if pot.own else t
-        to_base, to_liquid = self.fire(i, base, t, loss, capacity, d)
         below = self.below(i, base)
+        to_base, to_liquid = self.fire(i, base, t, loss + below, capacity, d)
         self.count(d, 'wall_j', below)
         if pot.own:
             into = pot.base_w_k * (base - t)
@@ -390,11 +391,14 @@ class Plant:
             return
         t, vol = self.temp[i], self.vol[i]
         w, x = y[4 * i], y[4 * i + 1]
-        if w > 0 and t >= 40.0 and any(day.hops_in):
+        if w > 0 and any(day.hops_in):
+            # once the kettle is being emptied only what is still in it reacts, as strong as it was
+            full = self.emptied_from or vol
             k1, k2 = law.iso_rates(t + law.ZERO)
-            k1, k2 = k1 * day.s['bitterness']['k1'], k2 * day.s['bitterness']['k2']
+            left = min(vol / full, 1.0)
+            k1, k2 = left * k1 * day.s['bitterness']['k1'], left * k2 * day.s['bitterness']['k2']
             places = [(k, day.at_hops + 4 * k) for k, is_in in enumerate(day.hops_in) if is_in]
-            phi = law.reacting_share(sum(max(y[p + 1], 0.0) for _, p in places) / vol, day.s['wort_ph'])
+            phi = law.reacting_share(sum(max(y[p + 1], 0.0) for _, p in places) / full, day.s['wort_ph'])
             for k, p in places:
                 leaves = day.s['hops'][k]['extraction_per_s'] * y[p]
                 turns, lost = k1 * phi * y[p + 1], k2 * y[p + 2]

@@ -52,7 +52,7 @@ class Day:
         self.mash_kind, self.grist, self.bed, self.drains = None, None, None, False
         self.boils, self.hops_in = [False] * n, [False] * len(s['hops'])
         self.t, self.start, self.end = 0.0, [None] * len(self.ops), [None] * len(self.ops)
-        self.active, self.notes, self.iodine = [], {}, None
+        self.active, self.notes, self.full, self.iodine = [], {}, {}, None
         self.evaluations = 0
 
     # ---------------------------------------------------------- the clock
@@ -253,6 +253,7 @@ class Day:
                     watches.append((k, lambda y, c=a['to_c']: c - p.pot_t(kettle, y)))
             elif do == 'ToFermenter':
                 assert not a['chill']
+                p.emptied_from = self.full.setdefault(k, p.pot_v(kettle, self.y))
                 p.flows.append((kettle, parts['fermenter'], a['flow_m3_s']))
                 watches.append((k, lambda y, v=self.notes[k]: v - p.pot_v(kettle, y)))
             else:

@@ -7,7 +7,7 @@ mod days;
 mod memory;
 mod served;
 
-pub use days::ensemble;
+pub use days::{ensemble, pairs as days};
 
 use crate::baseline;
 use anyhow::{Context, Result, bail};

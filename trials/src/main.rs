@@ -1,4 +1,5 @@
 //! `trials reference` prints the comparison with numbers from outside; `trials bench` measures;
+//! `trials bench days` measures the simulated days of several pairs alone;
 //! `trials freeze-day` writes a solved day down as plain numbers.
 //!
 //! Holds no check and no benchmark itself: they stand in the library beside it.
@@ -42,13 +43,17 @@ fn run(words: &[String]) -> Result<bool> {
             }
             Ok(true)
         }
+        ["bench", "days"] => {
+            print!("{}", trials::bench::table(&trials::bench::days()?));
+            Ok(true)
+        }
         ["freeze-day"] => {
             println!("{}", trials::frozen::freeze_demo_day()?);
             Ok(true)
         }
         other => {
             let asked = other.join(" ");
-            bail!("no trial `{asked}`; there is: reference, bench [--json], freeze-day")
+            bail!("no trial `{asked}`; there is: reference, bench [--json], bench days, freeze-day")
         }
     }
 }

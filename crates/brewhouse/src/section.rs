@@ -43,7 +43,7 @@ impl Displacer {
 #[derive(Debug, Clone, PartialEq)]
 enum Inside {
     /// A straight wall on a base.
-    Straight { area_m2: f64, perimeter_m: f64, base: BaseShape, radius_m: f64 },
+    Straight { area_m2: f64, perimeter_m: f64, base: BaseShape, radius_m: f64, side_from_m: f64 },
     /// A measured table.
     Measured(VolumeTable),
 }
@@ -97,6 +97,7 @@ impl Section {
             perimeter_m: PI * (0.5 * (across_m * across_m + along_m * along_m)).sqrt(),
             base,
             radius_m,
+            side_from_m: base.side_from_m(radius_m),
         };
         Section::finish(inside, height_m)
     }
@@ -259,8 +260,8 @@ impl Section {
     #[inline]
     pub fn wetted_side_m2(&self, height_m: f64) -> f64 {
         match &self.inside {
-            Inside::Straight { perimeter_m, base, radius_m, .. } => {
-                perimeter_m * (height_m - base.side_from_m(*radius_m)).max(0.0)
+            Inside::Straight { perimeter_m, side_from_m, .. } => {
+                perimeter_m * (height_m - side_from_m).max(0.0)
             }
             Inside::Measured(table) => table.side_m2(height_m),
         }

@@ -14,6 +14,7 @@ pub mod trace;
 pub mod ledger;
 
 mod changes;
+mod kettle;
 mod plant;
 mod snapshot;
 mod watch;

@@ -4,7 +4,7 @@
 mod states;
 
 use crate::changes;
-use crate::plant::{Drive, Flow, Plant};
+use crate::plant::{DayLaws, Drive, Flow, Plant};
 use crate::procedure::{Action, Edge, OperationIndex, Procedure};
 use crate::setting::Setting;
 use crate::snapshot;
@@ -12,7 +12,7 @@ use crate::state::{Mash, State};
 use crate::trace::{MashEnd, Sample, Snapshot, Times, Trace};
 use crate::watch::Watch;
 use numerics::dopri::{Options as StepOptions, StepError, Stepper, Stop};
-use process::mash::{IODINE_LIMIT, Prepared, start};
+use process::mash::IODINE_LIMIT;
 use std::sync::Arc;
 
 /// Longest time an operation may wait for its end, s; then it is given up with a caveat.
@@ -24,8 +24,10 @@ const STIRRED_THROUGH_S: f64 = 120.0;
 const STEP_S: f64 = 300.0;
 /// First step after a change, s.
 const FIRST_STEP_S: f64 = 8.0;
+/// Longest first step after an operation began or ended: flows and heat may be others, s.
+const CHANGED_STEP_S: f64 = 20.0;
 /// Share of the last step that is tried first when nothing has jumped.
-const GOES_ON: f64 = 0.6;
+const GOES_ON: f64 = 0.8;
 /// Events one after another at one moment that are too many for a day that goes on.
 const STILL_MOST: usize = 500;
 
@@ -122,8 +124,8 @@ struct Simulation<'a> {
     adjusts_s: Vec<f64>,
     /// Heat that went into each base when last looked at, W at 65 °C.
     lit_w: Vec<f64>,
-    /// The mash kinetics at the day's acidity, made once.
-    prepared: Arc<Prepared>,
+    /// Laws that hold all day, made once.
+    day: Arc<DayLaws>,
 }
 
 /// Who waits for an event.
@@ -137,6 +139,9 @@ enum Waits {
     PotBoils(usize),
     /// A pot stops boiling.
     PotRests(usize),
+    /// A bend in the rates that no step may pass unseen: a pot stops boiling, a draining bed
+    /// gives less.
+    Bend,
     /// No free liquid is left.
     FreeGone,
     /// Iodine is normal from here on.
@@ -167,9 +172,7 @@ impl<'a> Simulation<'a> {
             adjusts_s: vec![0.0; setting.pots.len()],
             lit_w: vec![0.0; setting.pots.len()],
             needs: procedure.operations.iter().map(|o| o.action.needs(&setting.parts)).collect(),
-            prepared: Arc::new(
-                start(&setting.grist, &setting.kinetics).kinetics.prepare(setting.mash_ph),
-            ),
+            day: Arc::new(DayLaws::new(setting)),
         }
     }
 
@@ -311,6 +314,7 @@ impl<'a> Simulation<'a> {
             self.ended[index] = Some((now, seen));
         } else {
             self.active.push(Active { index, start_s: now, note, boiled_s: None });
+            self.first_step_s = self.first_step_s.min(CHANGED_STEP_S);
         }
         Ok(())
     }
@@ -346,6 +350,7 @@ impl<'a> Simulation<'a> {
 
     fn end(&mut self, k: usize) {
         let ended = self.active.remove(k);
+        self.first_step_s = self.first_step_s.min(CHANGED_STEP_S);
         match &self.procedure.operations[ended.index].action {
             Action::Infuse { .. } => changes::restate(&mut self.state),
             Action::BoilDecoction { .. } => changes::boiled(&mut self.state),
@@ -451,7 +456,7 @@ impl<'a> Simulation<'a> {
 
     /// The plant as the operations under way make it, and who waits for which of its watches.
     fn plant(&self) -> (Plant<'a>, Vec<Waits>) {
-        let mut plant = Plant::new(self.setting, &self.state, Arc::clone(&self.prepared));
+        let mut plant = Plant::new(self.setting, &self.state, Arc::clone(&self.day));
         let mut waits = Vec::new();
         for k in 0..self.active.len() {
             self.take_effect(k, &mut plant, &mut waits);
@@ -467,7 +472,11 @@ impl<'a> Simulation<'a> {
                 let boil_c = plant.boiling_c(held.extract_kg / held.mass_kg().max(1e-9));
                 plant.watches.push(Watch::Cold { pot: i, c: boil_c - 0.3 });
                 waits.push(Waits::PotRests(i));
-            } else if !matches!(plant.drives[i], Drive::Off)
+                if matches!(plant.pots[i].drive, Drive::Off) {
+                    plant.watches.push(Watch::Simmers { pot: i });
+                    waits.push(Waits::Bend);
+                }
+            } else if !matches!(plant.pots[i].drive, Drive::Off)
                 && !plant.watches.iter().any(|w| matches!(w, Watch::Boils { pot } if *pot == i))
             {
                 plant.watches.push(Watch::Boils { pot: i });
@@ -495,6 +504,10 @@ impl<'a> Simulation<'a> {
                 plant.watches.push(Watch::FreeGone);
                 waits.push(Waits::FreeGone);
             }
+            Mash::Bed(_) if plant.run_off_m3_s > 0.0 => {
+                plant.watches.extend([Watch::BedSlows, Watch::ValveSlows]);
+                waits.extend([Waits::Bend; 2]);
+            }
             _ => {}
         }
     }
@@ -515,46 +528,46 @@ impl<'a> Simulation<'a> {
                     rate: *flow_kg_s,
                     chill: false,
                 });
-                plant.lids[*pot] = false;
+                plant.pots[*pot].lid = false;
                 wait(plant, Watch::MassUp { pot: *pot, kg: active.note });
             }
             Action::Heat { pot, setting, to_c, lid } => {
-                plant.drives[*pot] = Drive::at(&pots[*pot].heater, *setting);
-                plant.lids[*pot] = *lid;
+                plant.pots[*pot].drive = Drive::at(&pots[*pot].heater, *setting);
+                plant.pots[*pot].lid = *lid;
                 wait(plant, Watch::Warm { pot: *pot, c: *to_c });
             }
             Action::Keep { pot, at_c, .. } => {
-                plant.drives[*pot] = Drive::keep(&pots[*pot].heater, *at_c);
+                plant.pots[*pot].drive = Drive::keep(&pots[*pot].heater, *at_c);
             }
             Action::Pour { from, to, flow_m3_s, .. } => {
                 let flow =
                     Flow { from: Some(*from), to: Some(*to), rate: *flow_m3_s, chill: false };
                 plant.flows.push(flow);
-                plant.lids[*to] = false;
+                plant.pots[*to].lid = false;
                 wait(plant, Watch::MassDown { pot: *from, kg: active.note });
             }
             Action::DoughIn { .. } | Action::ReturnDecoction { .. } => {
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 plant.exchange_m3_s += pots[parts.mash].under_m3 / STIRRED_THROUGH_S;
             }
             Action::Circulate { flow_m3_s, .. } => plant.exchange_m3_s += flow_m3_s,
             Action::FireMash { setting, to_c, flow_m3_s } => {
-                plant.drives[parts.mash] = Drive::at(&pots[parts.mash].heater, *setting);
+                plant.pots[parts.mash].drive = Drive::at(&pots[parts.mash].heater, *setting);
                 plant.exchange_m3_s += flow_m3_s;
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 wait(plant, Watch::MashWarm { c: *to_c });
             }
             Action::Infuse { flow_m3_s, .. } | Action::Sparge { flow_m3_s, .. } => {
                 let from = Some(parts.liquor);
                 plant.flows.push(Flow { from, to: None, rate: *flow_m3_s, chill: false });
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 // onto a mash it is stirred in, onto a bed it is not
                 plant.exchange_m3_s += pots[parts.mash].under_m3 / STIRRED_THROUGH_S;
                 wait(plant, Watch::MassDown { pot: parts.liquor, kg: active.note });
             }
             Action::RunOff { flow_m3_s, until_m3 } => {
                 plant.run_off_m3_s = *flow_m3_s;
-                plant.lids[parts.mash] = false;
+                plant.pots[parts.mash].lid = false;
                 wait(plant, Watch::Up { pot: parts.kettle, m3: *until_m3 });
                 if matches!(&self.state.mash, Mash::Bed(held) if held.drains) {
                     wait(plant, Watch::Drained);
@@ -563,6 +576,8 @@ impl<'a> Simulation<'a> {
             Action::ToFermenter { flow_m3_s, chill } => {
                 let (from, to) = (Some(parts.kettle), Some(parts.fermenter));
                 plant.flows.push(Flow { from, to, rate: *flow_m3_s, chill: *chill });
+                let start = self.started[active.index].as_ref();
+                plant.emptied_from_m3 = start.map(|(_, seen)| seen.pots[parts.kettle].volume_m3);
                 wait(plant, Watch::Down { pot: parts.kettle, m3: active.note });
             }
             _ => self.take_heat_effect(k, plant, waits),
@@ -575,25 +590,25 @@ impl<'a> Simulation<'a> {
         let heater = &self.setting.pots[kettle].heater;
         match &self.procedure.operations[active.index].action {
             Action::BoilDecoction { setting, .. } => {
-                plant.drives[kettle] = Drive::at(heater, *setting);
-                plant.lids[kettle] = false;
+                plant.pots[kettle].drive = Drive::at(heater, *setting);
+                plant.pots[kettle].lid = false;
                 if active.boiled_s.is_none() {
                     plant.watches.push(Watch::Boils { pot: kettle });
                     waits.push(Waits::Boils(k));
                 }
             }
             Action::BringToBoil { setting } => {
-                plant.drives[kettle] = Drive::at(heater, *setting);
-                plant.lids[kettle] = false;
+                plant.pots[kettle].drive = Drive::at(heater, *setting);
+                plant.pots[kettle].lid = false;
                 plant.watches.push(Watch::Boils { pot: kettle });
                 waits.push(Waits::Ends(k));
             }
             Action::Boil { setting, .. } => {
-                plant.drives[kettle] = Drive::at(heater, *setting);
-                plant.lids[kettle] = false;
+                plant.pots[kettle].drive = Drive::at(heater, *setting);
+                plant.pots[kettle].lid = false;
             }
             Action::Stand { to_c, lid, chill, .. } => {
-                plant.lids[kettle] = *lid;
+                plant.pots[kettle].lid = *lid;
                 plant.coil = *chill;
                 if *to_c > -273.0 {
                     plant.watches.push(Watch::Cold { pot: kettle, c: *to_c });
@@ -612,11 +627,12 @@ impl<'a> Simulation<'a> {
     /// The first event that has already come, if any.
     fn already(&mut self, plant: &mut Plant<'_>, waits: &[Waits]) -> Option<usize> {
         plant.layout.pack(&self.state, self.setting.parts.mash, &mut self.y);
+        plant.settle_bases(self.state.t_s, &self.y);
         self.g.clear();
         self.g.resize(plant.watches.len(), 0.0);
         numerics::dopri::System::events(plant, self.state.t_s, &self.y, &mut self.g);
         let g = &self.g;
-        (0..g.len()).find(|&k| g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine))
+        (0..g.len()).find(|&k| g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine | Waits::Bend))
     }
 
     fn happened(&mut self, waits: Waits) {
@@ -635,6 +651,7 @@ impl<'a> Simulation<'a> {
             }
             Waits::PotBoils(i) => self.turn_boil(i, true),
             Waits::PotRests(i) => self.turn_boil(i, false),
+            Waits::Bend => self.first_step_s = FIRST_STEP_S,
             Waits::FreeGone => {
                 if let Mash::Bed(held) = &mut self.state.mash {
                     held.drains = true;

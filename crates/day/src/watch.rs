@@ -27,6 +27,12 @@ pub(crate) enum Watch {
     MassUp { pot: PotIndex, kg: f64 },
     /// A pot reaches its boiling point.
     Boils { pot: PotIndex },
+    /// A boiling pot has no more heat to spare for vapour than its surface gives anyway.
+    Simmers { pot: PotIndex },
+    /// A draining bed gives less than the valve would take.
+    BedSlows,
+    /// Bed and space under the plate together give less.
+    ValveSlows,
     /// No free liquid is left on the bed.
     FreeGone,
     /// The bed has given what it gives.
@@ -40,18 +46,21 @@ impl Watch {
     pub(crate) fn value(&self, plant: &Plant<'_>, _t: f64, y: &[f64]) -> f64 {
         let held = |pot: PotIndex| plant.layout.pots[pot].map(|at| (y[at], y[at + 1]));
         match *self {
-            Watch::Warm { pot, c } => plant.temps[pot] - c,
-            Watch::Cold { pot, c } => c - plant.temps[pot],
+            Watch::Warm { pot, c } => plant.pots[pot].temp_c - c,
+            Watch::Cold { pot, c } => c - plant.pots[pot].temp_c,
             Watch::MashWarm { c } => plant.mash_temperature_c(y) - c,
-            Watch::Down { pot, m3 } => m3 - plant.volumes[pot],
-            Watch::Up { pot, m3 } => plant.volumes[pot] - m3,
+            Watch::Down { pot, m3 } => m3 - plant.pots[pot].volume_m3,
+            Watch::Up { pot, m3 } => plant.pots[pot].volume_m3 - m3,
             Watch::MassDown { pot, kg } => kg - held(pot).map_or(0.0, |(w, x)| w + x),
             Watch::MassUp { pot, kg } => held(pot).map_or(0.0, |(w, x)| w + x) - kg,
-            Watch::Boils { pot } if plant.boils[pot] => 1.0,
+            Watch::Boils { pot } if plant.pots[pot].boils => 1.0,
             Watch::Boils { pot } => match held(pot) {
-                Some((w, x)) if w > 0.0 => plant.temps[pot] - plant.boiling_c(x / (w + x)),
+                Some((w, x)) if w > 0.0 => plant.pots[pot].temp_c - plant.boiling_c(x / (w + x)),
                 _ => -1.0,
             },
+            Watch::Simmers { pot } => -plant.pots[pot].spare_w,
+            Watch::BedSlows => plant.drain_shortfalls(y)[0],
+            Watch::ValveSlows => plant.drain_shortfalls(y)[1],
             Watch::FreeGone => {
                 if plant.layout.mash_kind == MashKind::Bed {
                     FREE_GONE_KG - y[plant.layout.mash + bed::FREE_WATER]

@@ -66,6 +66,9 @@ const EXCESS_X4: [f64; 2] = [18.3184, 12.3081];
 #[inline]
 pub fn density_kg_m3(extract_fraction: f64, temp_c: f64) -> f64 {
     let w = extract_fraction;
+    if w == 0.0 {
+        return water::density_kg_m3(temp_c);
+    }
     let x = (temp_c - 20.0) * 0.01;
     let (a, b) = (rising(&EXCESS_X1, w), rising(&EXCESS_X2, w));
     let (c, d) = (rising(&EXCESS_X3, w), rising(&EXCESS_X4, w));

@@ -193,8 +193,8 @@ impl Stepper {
         self.stages.resize(y.len());
         self.stages.first(system, t, y);
         self.work.rate_calls += 1;
-        if let Some(state) = self.stages.not_finite() {
-            return Err(StepError::NotFinite { t_s: t, state: Some(state) });
+        if !self.stages.starts_finite() {
+            return Err(StepError::NotFinite { t_s: t, state: self.stages.not_finite() });
         }
         if count > 0 {
             system.events(t, y, &mut self.g_before);

@@ -218,6 +218,35 @@ struct Paths {
     vapour: f64,
 }
 
+/// What a draining bed and the space under the plate can give, m³/s.
+fn draining_flows(bed: &Bed, mobile_m3: f64, under_m3: f64) -> [f64; 2] {
+    [
+        (mobile_m3 - bed.mobile_left_m3()).max(0.0) / bed.drain_s,
+        (under_m3 - bed.under_left_m3()).max(0.0) / UNDER_DRAIN_S,
+    ]
+}
+
+/// How far a draining bed falls short of the flow wanted of it, and how far the valve does, m³/s:
+/// each turns positive where the flow bends, so that a stepper can stop there.
+///
+/// ```text
+/// Q - (V_mobile - V_left)/τ_drain      Q - (Q_b + (V_under - V_under,left)/τ_under)
+/// ```
+///
+/// | symbol | argument     | unit | holds for |
+/// |--------|--------------|------|-----------|
+/// | volumes, times | `bed` | m³, s | positive |
+/// | `Q`    | `flow_m3_s`  | m³/s | 0 or more |
+/// | states | `y`          | kg, J, 1 | as in [`bed_rates`] |
+///
+/// # Source
+/// The draining law of [`bed_rates`].
+pub fn drain_shortfalls(bed: &Bed, flow_m3_s: f64, y: &[f64]) -> [f64; 2] {
+    let (mobile_m3, under_m3) = (y[MOBILE_SHARE] * bed.mobile_m3, y[UNDER_SHARE] * bed.under_m3);
+    let [bed_gives, reserve] = draining_flows(bed, mobile_m3, under_m3);
+    [flow_m3_s - bed_gives, flow_m3_s - (bed_gives.min(flow_m3_s) + reserve)]
+}
+
 impl Paths {
     fn new(bed: &Bed, flows: &Flows, y: &[f64]) -> Self {
         let mobile = y[MOBILE_SHARE] * bed.mobile_m3;
@@ -226,11 +255,11 @@ impl Paths {
         let mut face = [0.0; CELLS + 1];
         let step = 1.0 / CELLS as f64;
         if flows.draining {
-            let bed_flow = wanted.min((mobile - bed.mobile_left_m3()).max(0.0) / bed.drain_s);
+            let [bed_gives, reserve] = draining_flows(bed, mobile, under);
+            let bed_flow = wanted.min(bed_gives);
             for (i, f) in face.iter_mut().enumerate() {
                 *f = bed_flow * step * i as f64;
             }
-            let reserve = (under - bed.under_left_m3()).max(0.0) / UNDER_DRAIN_S;
             let outflow = wanted.min(bed_flow + reserve);
             return Self { face, channel: 0.0, outflow, vapour: 0.0 };
         }

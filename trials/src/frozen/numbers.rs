@@ -84,7 +84,7 @@ whole!(Gelatinisation, write_gelatinisation, read_gelatinisation: per_s, activat
 
 whole!(Turnover, write_turnover, read_turnover: activation_j_mol, unfolding_j_mol, half_c);
 
-whole!(Loss, write_loss, read_loss: per_s, activation_j_mol, shelter_per_plato);
+whole!(Loss, write_loss, read_loss: per_s, activation_j_mol, shelter_per_plato, fastest_per_s);
 
 part!(Pot, write_pot, read_pot: wall_j_k, base_j_k, base_loss_w_k, side_fired, lid_share,
     lid_w_m2_k, least_level_m, left_m3, under_m3, screen_m, valve_m3_s, side_m2, area_m2);

@@ -18,8 +18,7 @@ const LEAST_KG: f64 = 5.0;
 
 impl Simulation<'_> {
     /// Decides which bases are counted with their contents from now on, and tells when the next
-    /// one has adjusted. While contents warm, cool or fill fast the base lags by some tenths of a
-    /// kelvin: there it keeps its own temperature. At the boil nothing warms.
+    /// one has adjusted to a fire lit, changed or put out.
     pub(super) fn let_bases_follow(&mut self, plant: &mut Plant<'_>) -> f64 {
         let now = self.state.t_s;
         let mut next = f64::INFINITY;
@@ -32,24 +31,29 @@ impl Simulation<'_> {
             }
             let holds_mash = i == self.setting.parts.mash && !matches!(self.state.mash, Mash::None);
             if !holds_mash && self.state.pots[i].mass_kg() < WET_KG {
-                self.disturb(i);
+                self.base_adjusts(i);
             }
-            let slow = plant.changes_slowly(i) || self.state.pots[i].boils;
-            let follows = slow && pot.has_own_base() && self.adjusts_s[i] <= now;
+            let follows = pot.has_own_base() && self.adjusts_s[i] <= now;
             self.state.pots[i].follows = follows;
             plant.layout.follows[i] = follows;
             let takes_part = plant.layout.pots[i].is_some()
                 || holds_mash && plant.layout.mash_kind != MashKind::None;
-            if pot.has_own_base() && slow && !follows && takes_part {
+            if pot.has_own_base() && !follows && takes_part {
                 next = next.min(self.adjusts_s[i]);
             }
         }
         next
     }
 
-    /// Gives a base a temperature of its own for a while.
+    /// Something about a pot jumps: its base has a temperature of its own for a while, and the
+    /// next segment starts with a short step.
     pub(super) fn disturb(&mut self, i: usize) {
         self.first_step_s = FIRST_STEP_S;
+        self.base_adjusts(i);
+    }
+
+    /// Gives a base a temperature of its own for a while.
+    fn base_adjusts(&mut self, i: usize) {
         let pot = &self.setting.pots[i];
         if pot.has_own_base() {
             let adjusts_s = (ADJUSTED * pot.base_j_k / pot.base_w_k).max(1.0);
@@ -57,11 +61,10 @@ impl Simulation<'_> {
         }
     }
 
-    /// A pot begins to boil or rests again. Its base no longer warms, or warms again, so that it
-    /// adjusts anew; the contents' temperature does not jump.
+    /// A pot begins to boil or rests again: its base no longer warms, or warms again.
     pub(super) fn turn_boil(&mut self, i: usize, boils: bool) {
         self.state.pots[i].boils = boils;
-        self.disturb(i);
+        self.first_step_s = FIRST_STEP_S;
     }
 
     /// Size of each state, for the absolute tolerance.
@@ -96,9 +99,9 @@ impl Simulation<'_> {
         if layout.mash_kind != MashKind::None {
             self.scales[layout.tun_base] = 1e6 * grist_kg;
         }
-        for scale in &mut self.scales[layout.hops..layout.totals] {
-            *scale = 1e-3;
-        }
+        let hops = self.setting.hops.iter();
+        let alpha_kg: f64 = hops.map(|hop| hop.mass_kg * hop.alpha).sum();
+        self.scales[layout.hops..layout.totals].fill((0.2 * alpha_kg).max(1e-6));
         let totals = &mut self.scales[layout.totals..];
         totals.fill(1e7);
         totals[total::VAPOUR_KG] = 1.0;

@@ -55,13 +55,16 @@ pub struct Loss {
     pub activation_j_mol: f64,
     /// Shelter by sugar, 1/°P.
     pub shelter_per_plato: f64,
+    /// It is not lost faster than this in water, 1/s (our choice): heat needs seconds to reach an
+    /// enzyme, and the Arrhenius law would go on to thousands per second at the boil.
+    pub fastest_per_s: f64,
 }
 
 impl Loss {
     /// Rate of loss at a temperature and strength, 1/s.
     ///
     /// ```text
-    /// k = k_w exp(-shelter P)      k_w = k_a/(1 + (k_a/0.5 s⁻¹)⁴)^(1/4)
+    /// k = k_w exp(-shelter P)      k_w = k_a/(1 + (k_a/fastest)⁴)^(1/4)
     /// k_a = k_d exp(-E_d/R (1/T - 1/338.15))
     /// ```
     ///
@@ -79,17 +82,13 @@ impl Loss {
     }
 
     fn in_water_per_s(&self, temp_k: f64) -> f64 {
-        capped_per_s(self.per_s * arrhenius(self.activation_j_mol, T65_K, temp_k))
+        let free_per_s = self.per_s * arrhenius(self.activation_j_mol, T65_K, temp_k);
+        capped_per_s(free_per_s, self.fastest_per_s)
     }
 }
 
-/// An enzyme is not lost faster than this in water, 1/s (our choice): heat needs seconds to reach
-/// it, and the Arrhenius law would go on to thousands per second at the boil. The cap takes 0.2 %
-/// of the loss of beta-amylase at 72 °C.
-const FASTEST_LOSS_PER_S: f64 = 0.5;
-
-fn capped_per_s(free_per_s: f64) -> f64 {
-    let over = free_per_s / FASTEST_LOSS_PER_S;
+fn capped_per_s(free_per_s: f64, fastest_per_s: f64) -> f64 {
+    let over = free_per_s / fastest_per_s;
     if over < 0.02 {
         return free_per_s; // the cap would take 4e-8 of it
     }
@@ -221,9 +220,26 @@ impl Default for Kinetics {
             alpha: Turnover { activation_j_mol: 105e3, unfolding_j_mol: 213e3, half_c: 61.3 },
             beta: Turnover { activation_j_mol: 21.6e3, unfolding_j_mol: 740e3, half_c: 66.0 },
             debranch: Turnover { activation_j_mol: 50e3, unfolding_j_mol: 400e3, half_c: 64.0 },
-            alpha_loss: Loss { per_s: 2.2e-4, activation_j_mol: 224.2e3, shelter_per_plato: 0.04 },
-            beta_loss: Loss { per_s: 7.5e-3, activation_j_mol: 410.7e3, shelter_per_plato: 0.100 },
-            debranch_loss: Loss { per_s: 2.0e-3, activation_j_mol: 300e3, shelter_per_plato: 0.0 },
+            alpha_loss: Loss {
+                per_s: 2.2e-4,
+                activation_j_mol: 224.2e3,
+                shelter_per_plato: 0.04,
+                fastest_per_s: 0.5,
+            },
+            // the cap takes 0.2 % of the loss at 72 °C
+            beta_loss: Loss {
+                per_s: 7.5e-3,
+                activation_j_mol: 410.7e3,
+                shelter_per_plato: 0.100,
+                fastest_per_s: 0.5,
+            },
+            // the cap takes 2.6 % of the loss at 72 °C; above 80 °C half is left for 20 s longer
+            debranch_loss: Loss {
+                per_s: 2.0e-3,
+                activation_j_mol: 300e3,
+                shelter_per_plato: 0.0,
+                fastest_per_s: 0.03,
+            },
             paste_alpha_per_s: 0.019,
             paste_beta_per_s: 0.005,
             dextrin_beta_per_s: 0.0136,
@@ -285,15 +301,15 @@ impl Kinetics {
                 grid.sequence(law.unfolding_j_mol, law.half_c + 273.15, 1.0),
             )
         });
-        let mut loss = [self.alpha_loss, self.beta_loss, self.debranch_loss]
-            .map(|law| grid.sequence(law.activation_j_mol, T65_K, law.per_s));
+        let losses = [self.alpha_loss, self.beta_loss, self.debranch_loss];
+        let mut loss = losses.map(|law| grid.sequence(law.activation_j_mol, T65_K, law.per_s));
         let temperature = grid.tables(|| {
             let mut laws = [0.0; 6];
             for (i, (turnover, unfolded)) in activity.iter_mut().enumerate() {
                 laws[i] = scale[i] * turnover.next() / (1.0 + unfolded.next());
             }
             for (i, free) in loss.iter_mut().enumerate() {
-                laws[3 + i] = capped_per_s(free.next());
+                laws[3 + i] = capped_per_s(free.next(), losses[i].fastest_per_s);
             }
             laws
         });
