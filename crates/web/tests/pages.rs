@@ -323,8 +323,8 @@ fn said(page: &Element) -> String {
             }
         }
     }
-    // The switch of units names both systems.
-    text.replace("L, °C, kg", "").replace("gal, °F, lb", "")
+    // The switch of units names both systems; heat on a square inch is said in watts.
+    text.replace("L, °C, kg", "").replace("gal, °F, lb", "").replace("W/in²", "")
 }
 
 /// The first value of a text that has one of these units behind it, or stands alone as a sign.
