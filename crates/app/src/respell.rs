@@ -62,6 +62,11 @@ enum Kind {
     Stays,
 }
 
+/// The international-table Btu, J; the US gallon, L; the pound, kg; exact (NIST SP 811).
+const BTU_J: f64 = 1_055.055_852_62;
+const GALLON_L: f64 = 3.785_411_784;
+const POUND_KG: f64 = 0.453_592_37;
+
 /// US customary words for what the rest of the world says otherwise.
 const WORDS: [(&str, &str); 2] = [("colour", "color"), ("Colour", "Color")];
 
@@ -193,18 +198,17 @@ fn say(
         Kind::Stays => return None,
         // 1 L/kg = 0.4793 qt/lb, from the gallon of 3.785411784 L and the pound of 0.45359237 kg.
         Kind::Thickness if us => {
-            return with(number * 4.0 / 3.785_411_784 * 0.453_592_37, 2, "qt/lb");
+            return with(number * 4.0 / GALLON_L * POUND_KG, 2, "qt/lb");
         }
-        Kind::Thickness => return with(number * 3.785_411_784 / 4.0 / 0.453_592_37, 2, "L/kg"),
+        Kind::Thickness => return with(number * GALLON_L / 4.0 / POUND_KG, 2, "L/kg"),
         Kind::Surface => return with(number * 6.451_6, 1, "W/in²"),
-        // 1 Btu = 1055.05585262 J, 1 K = 1.8 °F.
         Kind::Walls => {
-            return with(number * 3600.0 / 1055.055_852_62 / 1.8, 1, "Btu/h for 1\u{202f}°F");
+            return with(number * 3600.0 / BTU_J / 1.8, 1, "Btu/h for 1\u{202f}°F");
         }
         Kind::Heat => {
-            return with(number * 1000.0 / 1055.055_852_62 / 1.8, 1, "Btu for 1\u{202f}°F");
+            return with(number * 1000.0 / BTU_J / 1.8, 1, "Btu for 1\u{202f}°F");
         }
-        Kind::FlowPerHour => return with(number / 3.785_411_784, 2, "gal/h"),
+        Kind::FlowPerHour => return with(number / GALLON_L, 2, "gal/h"),
         Kind::Of(dimension) => dimension,
     };
     if dimension == Dimension::Temperature && step {
@@ -225,7 +229,7 @@ fn say(
         return Some(spoons(si));
     }
     if us && dimension == Dimension::Power {
-        return with(si * 3.6 / 1055.055_852_62, 1, "kBtu/h");
+        return with(si * 3.6 / BTU_J, 1, "kBtu/h");
     }
     Some(quantity::write_si(dimension, si, None, units))
 }
@@ -233,7 +237,7 @@ fn say(
 /// A small volume in the measures of a US kitchen: fluid ounces (128 to the gallon), or
 /// teaspoons (six to the fluid ounce).
 pub(crate) fn spoons(volume_m3: f64) -> String {
-    let fluid_ounces = volume_m3 / (3.785_411_784e-3 / 128.0);
+    let fluid_ounces = volume_m3 / (GALLON_L * 1e-3 / 128.0);
     if fluid_ounces < 1.0 {
         format!("{:.2}{NARROW}tsp", fluid_ounces * 6.0)
     } else {
