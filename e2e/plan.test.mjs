@@ -3,6 +3,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { LOOKS, openPage, startBrowser, startProgram } from "./program.mjs";
+import "./sheet.test.mjs"; // the printed sheet, keys and contrast: one run for both
 
 let program;
 let browser;

@@ -9,6 +9,7 @@ mod error;
 mod kept;
 pub mod picture;
 mod planning;
+mod respell;
 pub mod rows;
 pub mod sheet;
 pub mod show;
@@ -27,4 +28,5 @@ pub use planning::{
     schema, sheet_of,
 };
 pub use quantity::UnitSystem;
+pub use respell::in_units;
 pub use store::{Chosen, Kind, StoreError};

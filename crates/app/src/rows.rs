@@ -2,7 +2,8 @@
 //! It decides the order and the words, never a number.
 
 use crate::UnitSystem;
-use crate::output::{Aim, Balance, Limit, OtherAmount, Plan, Targets};
+use crate::output::{Aim, Balance, Limit, Nearest, OtherAmount, Plan, Targets};
+use crate::respell::{in_units, spoons};
 use crate::show::{self, Figure, Wish};
 use brewhouse::{Brewhouse, Inside, Part, Screen, Vessel};
 use quantity::{Quantity, Stated};
@@ -47,7 +48,19 @@ pub fn misses(plan: &Plan, units: UnitSystem) -> Vec<String> {
 /// A limit in the reader's units.
 #[must_use]
 pub fn limit_words(limit: &Limit, units: UnitSystem) -> String {
-    if units == UnitSystem::Us { limit.words_us.clone() } else { limit.words.clone() }
+    in_units(if units == UnitSystem::Us { &limit.words_us } else { &limit.words }, units)
+}
+
+/// A nearest plan in the reader's units.
+#[must_use]
+pub fn near_words(near: &Nearest, units: UnitSystem) -> String {
+    in_units(if units == UnitSystem::Us { &near.words_us } else { &near.words }, units)
+}
+
+/// Sentences of a plan in the reader's units.
+#[must_use]
+pub fn in_all(sentences: &[String], units: UnitSystem) -> Vec<String> {
+    sentences.iter().map(|words| in_units(words, units)).collect()
 }
 
 /// A salt, an acid or another addition, in the reader's unit where it is a mass or a volume.
@@ -57,6 +70,7 @@ pub fn other_amount(other: &OtherAmount, units: UnitSystem) -> Figure {
         "g" => show::hops(other.amount, units),
         "kg" => show::malt(other.amount, units),
         "L" => show::volume(other.amount, units),
+        "mL" if units == UnitSystem::Us => Figure::split(&spoons(other.amount * 1e-6)),
         unit => Figure::plain(other.amount, 1, unit),
     }
 }
@@ -85,9 +99,9 @@ pub struct BalanceRows {
 pub fn balances(plan: &Plan, units: UnitSystem) -> [BalanceRows; 3] {
     let ledger = &plan.ledger;
     [
-        balance("Extract", "malt", &ledger.extract_kg, |kg| show::malt(kg, units)),
-        balance("Water", "water", &ledger.water_kg, |kg| water(kg, units)),
-        balance("Heat", "heat", &ledger.energy_j, |j| show::heat(j, units)),
+        balance("Extract", "malt", &ledger.extract_kg, units, |kg| show::malt(kg, units)),
+        balance("Water", "water", &ledger.water_kg, units, |kg| water(kg, units)),
+        balance("Heat", "heat", &ledger.energy_j, units, |j| show::heat(j, units)),
     ]
 }
 
@@ -103,6 +117,7 @@ fn balance(
     name: &'static str,
     substance: &'static str,
     balance: &Balance,
+    units: UnitSystem,
     figure: impl Fn(f64) -> Figure,
 ) -> BalanceRows {
     let came_in: f64 = balance.came_in.iter().map(|entry| entry.amount).sum();
@@ -114,13 +129,13 @@ fn balance(
         came_in: balance
             .came_in
             .iter()
-            .map(|entry| (entry.what.clone(), figure(entry.amount)))
+            .map(|entry| (in_units(&entry.what, units), figure(entry.amount)))
             .collect(),
         came_in_sum: figure(came_in),
         went: balance
             .went
             .iter()
-            .map(|entry| (entry.what.clone(), figure(entry.amount), part(entry.amount)))
+            .map(|entry| (in_units(&entry.what, units), figure(entry.amount), part(entry.amount)))
             .collect(),
         went_sum: figure(went),
         closure_relative: balance.closure_relative,
@@ -276,7 +291,7 @@ fn heated_by(vessel: &Vessel, units: UnitSystem) -> String {
     vessel.heater.as_ref().map_or_else(
         || "the room".to_owned(),
         |heater| {
-            let power = quantity::write_stated(&heater.power, units);
+            let power = in_units(&quantity::write_stated(&heater.power, units), units);
             match heater.fuel {
                 Some(fuel) => format!("{}, {}, {power}", heater.kind.word(), fuel.word()),
                 None => format!("{}, {power}", heater.kind.word()),
@@ -319,7 +334,7 @@ fn stated<Q: Quantity>(
     rows.push(match value {
         Some(value) => KnownRow {
             what,
-            value: quantity::write_stated(value, units),
+            value: in_units(&quantity::write_stated(value, units), units),
             stated: true,
             from: "stated in the document".to_owned(),
         },

@@ -3,7 +3,7 @@
 
 use crate::output::{CautionText, DayPart, Plan, Step};
 use crate::show::{self, Wish};
-use crate::{UnitSystem, when};
+use crate::{UnitSystem, in_units, when};
 use drawing::DipstickView;
 
 /// A sheet ready to be set.
@@ -72,8 +72,8 @@ pub fn part_name(part: DayPart) -> &'static str {
 
 /// The words of a step in the reader's units.
 #[must_use]
-pub fn words(step: &Step, units: UnitSystem) -> &str {
-    if units == UnitSystem::Us { &step.words_us } else { &step.words }
+pub fn words(step: &Step, units: UnitSystem) -> String {
+    in_units(if units == UnitSystem::Us { &step.words_us } else { &step.words }, units)
 }
 
 /// Gives the heading before a step: where a later part of the day begins. A part that runs beside
@@ -96,14 +96,14 @@ impl Headings {
 
 /// A caution in the reader's units.
 #[must_use]
-pub fn caution_words(caution: &CautionText, units: UnitSystem) -> &str {
-    if units == UnitSystem::Us { &caution.words_us } else { &caution.words }
+pub fn caution_words(caution: &CautionText, units: UnitSystem) -> String {
+    in_units(if units == UnitSystem::Us { &caution.words_us } else { &caution.words }, units)
 }
 
 /// What holds all day long, each once: the cautions that are notes.
 #[must_use]
-pub fn notes(plan: &Plan, units: UnitSystem) -> Vec<&str> {
-    let mut notes: Vec<&str> = Vec::new();
+pub fn notes(plan: &Plan, units: UnitSystem) -> Vec<String> {
+    let mut notes: Vec<String> = Vec::new();
     for caution in plan.steps.iter().flat_map(|step| &step.cautions).filter(|one| is_note(one)) {
         let words = caution_words(caution, units);
         if !notes.contains(&words) {
@@ -128,12 +128,12 @@ fn is_note(caution: &CautionText) -> bool {
 pub fn sheet_rows(plan: &Plan, start_clock_min: f64, units: UnitSystem) -> Vec<SheetRow> {
     let mut rows = Vec::new();
     let mut headings = Headings::default();
-    let mut said: Vec<&str> = Vec::new();
+    let mut said: Vec<String> = Vec::new();
     for (index, step) in plan.steps.iter().enumerate() {
         if let Some(heading) = headings.before(step.part) {
             rows.push(SheetRow::Part(heading.to_owned()));
         }
-        let new: Vec<&str> = cautions_of(step)
+        let new: Vec<String> = cautions_of(step)
             .map(|caution| caution_words(caution, units))
             .filter(|words| !said.contains(words))
             .collect();
@@ -151,7 +151,7 @@ fn step_row(plan: &Plan, index: usize, start_clock_min: f64, units: UnitSystem) 
     StepRow {
         clock: when::clock_in(units, start_clock_min, step.starts_min),
         since: when::since(plan, index),
-        words: words(step, units).to_owned(),
+        words: words(step, units),
         expect: step.expected.iter().map(|reading| show::expected(reading, units).text()).collect(),
         reads: step
             .expected
@@ -181,14 +181,12 @@ pub fn sheet(
         .grist
         .iter()
         .map(|malt| format!("{} {}", malt.malt, show::malt(malt.kg, units)));
-    let hops = plan
-        .amounts
-        .hops
-        .iter()
-        .map(|hop| format!("{} {}, {}", hop.hop, show::hops(hop.g, units), hop.when));
+    let hops = plan.amounts.hops.iter().map(|hop| {
+        format!("{} {}, {}", hop.hop, show::hops(hop.g, units), in_units(&hop.when, units))
+    });
     let others = plan.amounts.others.iter().map(|other| {
         let amount = crate::rows::other_amount(other, units);
-        format!("{} {amount}, {}", other.what, other.when)
+        format!("{} {amount}, {}", other.what, in_units(&other.when, units))
     });
     let volume_unit = Wish::Volume.figure(0.0, units).unit;
     let gravity_unit = Wish::Gravity.figure(10.0, units).unit;
@@ -198,7 +196,7 @@ pub fn sheet(
         units,
         wanted: wanted.collect(),
         weigh: malts.chain(hops).chain(others).collect(),
-        notes: notes(plan, units).into_iter().map(str::to_owned).collect(),
+        notes: notes(plan, units),
         rows: sheet_rows(plan, start_clock_min, units),
         kettle,
         results: vec![

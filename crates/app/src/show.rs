@@ -28,7 +28,7 @@ impl Figure {
     }
 
     /// Parts what `quantity` wrote: the last word is the unit when it is no number.
-    fn split(text: &str) -> Self {
+    pub(crate) fn split(text: &str) -> Self {
         match text.rsplit_once(NARROW) {
             Some((number, unit)) if !unit.starts_with(|first: char| first.is_ascii_digit()) => {
                 Self { number: number.to_owned(), unit: unit.to_owned() }
@@ -204,7 +204,7 @@ pub fn boil_off(kg_h: f64, units: UnitSystem) -> Figure {
 }
 
 fn written<Q: Quantity>(value: Q, units: UnitSystem) -> Figure {
-    Figure::split(&quantity::write(value, units))
+    Figure::split(&crate::in_units(&quantity::write(value, units), units))
 }
 
 /// What an instrument is expected to show, in the reader's unit.

@@ -2,7 +2,7 @@
 //! It shows what the plan says and deliberately adds no doubt of its own.
 
 use crate::output::{Plan, Targets};
-use crate::{UnitSystem, rows, sheet, show};
+use crate::{UnitSystem, in_units, rows, sheet, show};
 
 /// The narrowest lines that are still readable.
 const NARROWEST: usize = 48;
@@ -21,8 +21,8 @@ pub fn plan(plan: &Plan, units: UnitSystem, width: usize) -> String {
     milestones(&mut page, plan, units);
     limits(&mut page, plan, units);
     fuel_and_ledger(&mut page, plan, units);
-    page.list("Assumed, because nobody said", &plan.assumed);
-    page.list("To be doubted", &plan.caveats);
+    page.list("Assumed, because nobody said", &rows::in_all(&plan.assumed, units));
+    page.list("To be doubted", &rows::in_all(&plan.caveats, units));
     page.heading("In all of this");
     page.line(0, crate::sheet::OVER_EVERYTHING);
     page.text
@@ -115,16 +115,16 @@ impl Page {
 fn misses(page: &mut Page, plan: &Plan, units: UnitSystem) {
     page.list("What does not come out as wanted", &rows::misses(plan, units));
     if let Some(conflict) = &plan.conflict {
-        page.list("Cannot all hold: drop any one of these", &conflict.words);
+        page.list("Cannot all hold: drop any one of these", &rows::in_all(&conflict.words, units));
         if !conflict.nearest.is_empty() {
             page.heading("Nearest plans that fit");
         }
         for near in &conflict.nearest {
-            let words = if units == UnitSystem::Us { &near.words_us } else { &near.words };
+            let words = rows::near_words(near, units);
             page.hanging("- ", 2, &format!("{words} {}", targets_in_a_line(&near.targets, units)));
         }
     }
-    page.list("Nothing that is free can move", &plan.unmoved);
+    page.list("Nothing that is free can move", &rows::in_all(&plan.unmoved, units));
 }
 
 /// The expected values of a plan in one line.
@@ -171,7 +171,7 @@ fn amounts(page: &mut Page, plan: &Plan, units: UnitSystem) {
         .iter()
         .map(|hop| {
             vec![
-                format!("{}, {}", hop.hop, hop.when),
+                format!("{}, {}", hop.hop, in_units(&hop.when, units)),
                 show::hops(hop.g, units).text(),
                 show::percent(hop.alpha_percent).text(),
                 format!("{:.0}\u{202f}IBU", hop.gives_ibu),
@@ -187,7 +187,7 @@ fn amounts(page: &mut Page, plan: &Plan, units: UnitSystem) {
         .iter()
         .map(|other| {
             let figure = rows::other_amount(other, units);
-            vec![format!("{}, {}", other.what, other.when), figure.text()]
+            vec![format!("{}, {}", other.what, in_units(&other.when, units)), figure.text()]
         })
         .collect();
     if !others.is_empty() {
@@ -226,8 +226,7 @@ fn steps(page: &mut Page, plan: &Plan, units: UnitSystem) {
 
 /// What holds all day long.
 fn notes(page: &mut Page, plan: &Plan, units: UnitSystem) {
-    let notes: Vec<String> = sheet::notes(plan, units).into_iter().map(str::to_owned).collect();
-    page.list("All day long", &notes);
+    page.list("All day long", &sheet::notes(plan, units));
 }
 
 fn milestones(page: &mut Page, plan: &Plan, units: UnitSystem) {

@@ -15,6 +15,7 @@ fn pot(name: &str, plays: &str, diameter: f64, height: f64, stand: f64) -> Vesse
             wall_mm: 1.0,
             base_mm: 6.0,
             clad: true,
+            base: BaseView::Flat,
         },
         stand_mm: stand,
         ..VesselView::default()

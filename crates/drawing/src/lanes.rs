@@ -395,10 +395,9 @@ fn marks(pen: &mut Pen, plan: &Plan<'_>, i: usize) {
             (x + 7.0, Hold::Start, 0.0)
         } else if x - 7.0 - wide >= free.max(LEFT) {
             (x - 7.0, Hold::End, 0.0)
-        } else if k % 2 == 0 {
-            (x, Hold::Middle, 8.0)
         } else {
-            (x + 7.0, Hold::Start, 0.0)
+            // Neither side is free: beside the mark and over the row, clear of the triangles.
+            (x + 7.0, Hold::Start, 13.0)
         };
         pen.text((at, y + 4.0 - up), hold, "t-dim halo", &mark.label);
         free = if hold == Hold::Start { at + wide } else { x + 6.0 };

@@ -26,6 +26,6 @@ pub use lanes::{FillView, LaneView, LanesView, MarkView, PourView, SpanView, fal
 pub use section::section;
 pub use units::{Clock, Units};
 pub use view::{
-    Carried, Contents, Heater, Lid, LinkView, SectionView, ShapeView, StandKind, Substance,
-    ValveView, VesselView,
+    BaseView, Carried, Contents, Heater, Lid, LinkView, SectionView, ShapeView, StandKind,
+    Substance, ValveView, VesselView,
 };

@@ -3,7 +3,7 @@
 
 use crate::pen::{Pen, Way, sane};
 use crate::stage::Spot;
-use crate::view::{Contents, Heater, Lid, VesselView};
+use crate::view::{BaseView, Contents, Heater, Lid, VesselView};
 
 /// From this thickness in px on, a wall is drawn as a cut solid instead of one wide line.
 const SOLID: f64 = 4.0;
@@ -33,6 +33,36 @@ fn faces(spot: &Spot) -> (f64, f64) {
     (spot.cx - spot.half + inset, spot.cx + spot.half - inset)
 }
 
+/// Depth of a base that bulges down, in px; 0 for a flat one.
+pub(crate) fn depth(vessel: &VesselView, spot: &Spot) -> f64 {
+    match vessel.shape.base {
+        BaseView::Flat => 0.0,
+        BaseView::Round { depth_mm } | BaseView::Cone { depth_mm } => {
+            spot.base - spot.inside(depth_mm)
+        }
+    }
+}
+
+/// The inner line of a base that bulges down, from left to right, up to a height over the lowest
+/// point in px; `(l, r)` are the faces of the wall.
+fn hollow(vessel: &VesselView, spot: &Spot, (l, r): (f64, f64), high: f64) -> Vec<(f64, f64)> {
+    const PARTS: i32 = 12;
+    let deep = depth(vessel, spot).max(1e-6);
+    let (c, half) = ((l + r) / 2.0, (r - l) / 2.0);
+    let top = high.min(deep);
+    let reach = |up: f64| match vessel.shape.base {
+        BaseView::Cone { .. } => half * up / deep,
+        _ => half * (1.0 - (1.0 - up / deep).powi(2)).max(0.0).sqrt(),
+    };
+    (-PARTS..=PARTS)
+        .map(|i| {
+            // Closer together near the lowest point, where an ellipse is flat and wide.
+            let up = top * (f64::from(i) / f64::from(PARTS)).powi(2);
+            (c + f64::from(i.signum()) * reach(up), spot.base - up)
+        })
+        .collect()
+}
+
 /// Draws liquid and bed.
 fn contents(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
     let (l, r) = faces(spot);
@@ -40,18 +70,32 @@ fn contents(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
     let level = vessel.level_mm.filter(|mm| mm.is_finite() && *mm > 0.0);
     let level = level.filter(|_| vessel.contents != Contents::Empty).map(|mm| spot.inside(mm));
     if let Some(y) = level {
-        pen.rect((l, y), (r - l, spot.base - y), &format!("w-{kind}"));
+        let deep = depth(vessel, spot);
+        if deep > 0.0 {
+            let mut edge = hollow(vessel, spot, (l, r), spot.base - y);
+            if spot.base - y > deep {
+                edge.insert(0, (l, y));
+                edge.push((r, y));
+            }
+            pen.path(&Way::through(&edge).close(), &format!("w-{kind}"));
+        } else {
+            pen.rect((l, y), (r - l, spot.base - y), &format!("w-{kind}"));
+        }
     }
     let mut floor = spot.base;
     if let Contents::Mash { bed_mm } = vessel.contents {
-        let bottom = vessel.false_bottom_mm.unwrap_or(0.0);
+        let straight_mm = depth(vessel, spot) / spot.scale.max(1e-9);
+        let bottom = vessel.false_bottom_mm.unwrap_or(0.0).max(straight_mm);
         let (yb, yt) = (spot.inside(bottom), spot.inside(bottom + sane(bed_mm, 0.0, 1e5, 0.0)));
         pen.hatched((l, yt), (r - l, yb - yt), "grain", "bed");
         pen.line((l, yt), (r, yt), "l-thin i-grainl");
         floor = yt;
     }
     if let Some(y) = level {
-        surface(pen, (l, r), y, floor, kind);
+        let up = spot.base - y;
+        let ends = (up < depth(vessel, spot)).then(|| hollow(vessel, spot, (l, r), up));
+        let faces = ends.and_then(|line| Some((line.first()?.0, line.last()?.0)));
+        surface(pen, faces.unwrap_or((l, r)), y, floor, kind);
     }
 }
 
@@ -72,7 +116,21 @@ fn surface(pen: &mut Pen, (l, r): (f64, f64), y: f64, floor: f64, kind: &str) {
 fn wall(pen: &mut Pen, vessel: &VesselView, spot: &Spot) {
     let (a, b) = (spot.cx - spot.half, spot.cx + spot.half);
     let (rim, base) = (spot.rim, spot.base);
-    if spot.wall >= SOLID {
+    let deep = depth(vessel, spot);
+    if deep > 0.0 {
+        let mut edge = hollow(vessel, spot, (a, b), deep);
+        edge.insert(0, (a, rim));
+        edge.push((b, rim));
+        pen.path(&Way::through(&edge), "l-cut");
+        pen.circle((a, rim), 2.8, "f-ink");
+        pen.circle((b, rim), 2.8, "f-ink");
+        // A deep base hangs between legs of its own.
+        if deep > 24.0 {
+            for x in [a, b] {
+                pen.line((x, base - deep), (x, spot.under + 1.5), "l-stand");
+            }
+        }
+    } else if spot.wall >= SOLID {
         let (l, r, under) = (spot.left(), spot.right(), spot.under);
         pen.solid((l, rim), (spot.wall, under - rim), "l-thin");
         pen.solid((b, rim), (spot.wall, under - rim), "l-thin");

@@ -30,6 +30,24 @@ pub enum Contents {
     },
 }
 
+/// How the base of a vessel is shaped.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum BaseView {
+    /// Flat.
+    #[default]
+    Flat,
+    /// Bulging down, dished or domed; drawn as half an ellipse.
+    Round {
+        /// Height over the lowest point from which on the wall is straight, in mm.
+        depth_mm: f64,
+    },
+    /// A cone with its tip down.
+    Cone {
+        /// Height over the tip from which on the wall is straight, in mm.
+        depth_mm: f64,
+    },
+}
+
 /// The inside of a vessel and its wall, upright and round.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct ShapeView {
@@ -43,6 +61,8 @@ pub struct ShapeView {
     pub base_mm: f64,
     /// The base is clad: a plate of another metal beneath it.
     pub clad: bool,
+    /// Shape of the base.
+    pub base: BaseView,
 }
 
 /// What a vessel stands on. A burner brings its own legs.

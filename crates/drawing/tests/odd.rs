@@ -52,6 +52,11 @@ fn vessel() -> impl Strategy<Value = VesselView> {
                 wall_mm: shape.2,
                 base_mm: shape.3,
                 clad: shape.4,
+                base: [
+                    BaseView::Flat,
+                    BaseView::Round { depth_mm: shape.3 },
+                    BaseView::Cone { depth_mm: shape.0 },
+                ][usize::from(flags[2]) + usize::from(flags[3])],
             },
             stand_mm,
             stand_kind,

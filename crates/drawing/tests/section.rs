@@ -14,6 +14,7 @@ fn pot(name: &str, diameter: f64, height: f64, stand: f64) -> VesselView {
             wall_mm: 1.0,
             base_mm: 1.0,
             clad: false,
+            base: BaseView::Flat,
         },
         stand_mm: stand,
         ..VesselView::default()
@@ -238,4 +239,39 @@ fn what_is_level_with_a_worktop_shows_how_high_it_is() {
     let walls = walls(&elements);
     let scale = (walls[0][1] - walls[0][0]) / 241.0;
     close(walls[1][3] - walls[0][3], 20.0 * scale);
+}
+
+/// The line of a cone runs from the wall at its depth to the tip, and no liquid stands outside.
+#[test]
+fn a_cone_and_a_dish_are_drawn_as_they_are() {
+    for base in [BaseView::Cone { depth_mm: 200.0 }, BaseView::Round { depth_mm: 100.0 }] {
+        let mut view = three();
+        view.vessels.truncate(1);
+        view.links.clear();
+        view.vessels[0].shape.base = base;
+        let elements = drawn(&view);
+        let wall = elements.iter().find(|e| e.has_class("l-cut")).unwrap().way();
+        let points: Vec<(f64, f64)> = wall.chunks(2).map(|p| (p[0], p[1])).collect();
+        let (left, right) = (points[0].0, points[points.len() - 1].0);
+        let lowest = points.iter().copied().fold((0.0, 0.0), |a, b| if b.1 > a.1 { b } else { a });
+        close(lowest.0, (left + right) / 2.0);
+        let water = elements.iter().find(|e| e.has_class("w-water")).unwrap().way();
+        for point in water.chunks(2) {
+            assert!(left - 0.1 <= point[0] && point[0] <= right + 0.1);
+            assert!(point[1] <= lowest.1 + 0.1);
+        }
+        // Half of the depth: a cone is half as wide there, half an ellipse √3/2.
+        let (rim, scale) = (points[0].1, (lowest.1 - points[0].1) / 374.0);
+        let (depth, part) = match base {
+            BaseView::Cone { depth_mm } => (depth_mm, 0.5),
+            BaseView::Round { depth_mm } => (depth_mm, 0.75_f64.sqrt()),
+            BaseView::Flat => (0.0, 1.0),
+        };
+        let y = rim + (374.0 - depth / 2.0) * scale;
+        let next = points[1..].windows(2).find(|p| p[0].1 <= y && y <= p[1].1).unwrap();
+        let share = (y - next[0].1) / (next[1].1 - next[0].1);
+        let x = next[0].0 + share * (next[1].0 - next[0].0);
+        let half = (right - left) / 2.0;
+        assert!(((lowest.0 - x) / half - part).abs() < 0.03, "{base:?}: {x}");
+    }
 }

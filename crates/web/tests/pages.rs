@@ -311,3 +311,100 @@ async fn a_sheet_as_a_file_needs_nothing_beside_it() {
     let first = page.all(&|element| element.has_class("t"))[0];
     assert_eq!(first.text(), "10:00", "the asked start");
 }
+
+/// Everything a reader of a page sees or is told: text, labels, titles.
+fn said(page: &Element) -> String {
+    let mut text = page.text();
+    for element in page.all(&|_| true) {
+        for name in ["aria-label", "title", "data-l"] {
+            if let Some(value) = element.get(name) {
+                text.push('\n');
+                text.push_str(value);
+            }
+        }
+    }
+    // The switch of units names both systems; heat on a square inch is said in watts.
+    text.replace("L, °C, kg", "").replace("gal, °F, lb", "").replace("W/in²", "")
+}
+
+/// The first value of a text that has one of these units behind it, or stands alone as a sign.
+fn first_with<'a>(text: &'a str, units: &[&str]) -> Option<&'a str> {
+    for (at, _) in text.char_indices().filter(|(_, c)| c.is_ascii_digit() || *c == '°') {
+        let rest = &text[at..];
+        let after = rest.strip_prefix(|c: char| c.is_ascii_digit()).unwrap_or(rest);
+        let thin = after.starts_with(['\u{202f}', '\u{a0}']);
+        let after = after.trim_start_matches([' ', '\u{202f}', '\u{a0}']);
+        for unit in units {
+            let Some(end) = after.strip_prefix(unit) else { continue };
+            let inch_or_word = *unit == "in" && !thin;
+            if !inch_or_word && !end.starts_with(|c: char| c.is_alphanumeric()) {
+                let from = text[..at].char_indices().rev().nth(30).map_or(0, |(from, _)| from);
+                let to = rest.char_indices().nth(30).map_or(text.len(), |(to, _)| at + to);
+                return Some(&text[from..to]);
+            }
+        }
+    }
+    None
+}
+
+const METRIC: &[&str] = &[
+    "°C",
+    "°P",
+    "L",
+    "mL",
+    "hL",
+    "kg",
+    "g",
+    "mm",
+    "cm",
+    "m",
+    "kW",
+    "W",
+    "MJ",
+    "kJ",
+    "K",
+    "bar",
+    "EBC",
+    "litre",
+    "litres",
+    "millimetres",
+    "metres",
+    "degrees Celsius",
+];
+const US: &[&str] = &[
+    "°F", "gal", "qt", "lb", "oz", "fl", "tsp", "in", "ft", "psi", "SRM", "Btu", "kBtu", "quarts",
+    "gallon", "gallons", "inches",
+];
+
+#[tokio::test]
+async fn no_page_and_no_sheet_mixes_two_systems_of_units() {
+    let site = site();
+    let mut seen = 0;
+    for brewhouse in app::demo_brewhouses() {
+        for brew in app::demo_brews() {
+            let (brewhouse, brew) = (brewhouse.slug, brew.slug);
+            let answer = site.post("/choose", &format!("brewhouse={brewhouse}&brew={brew}")).await;
+            assert_eq!(answer.status, StatusCode::SEE_OTHER);
+            for (units, foreign) in [("us", METRIC), ("metric", US)] {
+                for path in ["/day", "/brew", "/brewhouse", "/ledger", "/sheet"] {
+                    let text = said(&site.page_in(path, units).await);
+                    // A gravity may stand in both: it has no unit in one of them.
+                    let found = first_with(&text, foreign);
+                    assert_eq!(found, None, "{path} in {units}, {brew} on {brewhouse}");
+                    seen += usize::from(text.contains(if units == "us" { "°F" } else { "°C" }));
+                }
+            }
+        }
+    }
+    assert!(seen >= 25 * 2 * 4, "only {seen} pages have a temperature");
+}
+
+#[test]
+fn a_foreign_unit_is_found_and_a_word_is_not() {
+    assert!(first_with("held at 66\u{202f}°C.", METRIC).is_some());
+    assert!(first_with("in °P", METRIC).is_some());
+    assert!(first_with("5\u{202f}kg", METRIC).is_some());
+    assert!(first_with("7 min, 3 malts", METRIC).is_none());
+    assert!(first_with("at 10:15 in the pot", US).is_none());
+    assert!(first_with("7 1/2\u{202f}in deep", US).is_some());
+}

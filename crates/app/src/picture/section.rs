@@ -2,10 +2,10 @@
 
 use super::{Holds, holds, in_order, units};
 use crate::output::{Operation, Plan, Point};
-use brewhouse::{Brewhouse, HeaterKind, Inside, Part, Screen, Vessel};
+use brewhouse::{Base, Brewhouse, HeaterKind, Inside, Part, Screen, Vessel};
 use drawing::{
-    Carried, Contents, Heater, Lid, LinkView, SectionView, ShapeView, StandKind, Substance,
-    ValveView, VesselView,
+    BaseView, Carried, Contents, Heater, Lid, LinkView, SectionView, ShapeView, StandKind,
+    Substance, ValveView, VesselView,
 };
 use quantity::UnitSystem;
 
@@ -118,6 +118,19 @@ fn shape(vessel: &Vessel, height_mm: f64) -> ShapeView {
         wall_mm: vessel.wall.thickness.millimetres(),
         base_mm: vessel.base.iter().map(|layer| layer.thickness.millimetres()).sum(),
         clad: vessel.base.len() > 1,
+        base: base(vessel),
+    }
+}
+
+/// The shape of the base, with the depth its geometry gives it.
+fn base(vessel: &Vessel) -> BaseView {
+    let depth_mm = 1000.0 * vessel.section.base_top_m();
+    match &vessel.inside {
+        Inside::Straight { base: Base::Cone { .. }, .. } => BaseView::Cone { depth_mm },
+        Inside::Straight { base: Base::Dished | Base::DomedDown { .. }, .. } => {
+            BaseView::Round { depth_mm }
+        }
+        _ => BaseView::Flat,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::components::{caution, facts, quantity, sentence};
 use app::output::{Plan, Targets};
-use app::{UnitSystem, rows, show};
+use app::{UnitSystem, in_units, rows, show};
 use maud::{Markup, html};
 
 /// Says what does not come out as wanted, what excludes what, and the nearest plans; nothing
@@ -20,23 +20,21 @@ pub(crate) fn not_as_wanted(plan: &Plan, units: UnitSystem) -> Markup {
                 p { b { "It does not come out as wanted on these pots." } " Nothing was clipped:" }
             }
             @for miss in &misses { p { (sentence(miss)) } }
-            @for wish in &plan.unmoved { p { (sentence(wish)) } }
+            @for wish in &rows::in_all(&plan.unmoved, units) { p { (sentence(wish)) } }
         }))
         @if let Some(conflict) = &plan.conflict {
             section.slip #conflict {
                 h2 { "These cannot all hold" }
                 p.small { "Drop any one of them, and the day can be planned." }
-                ul.list { @for words in &conflict.words { li { (sentence(words)) } } }
+                ul.list {
+                    @for words in &rows::in_all(&conflict.words, units) { li { (sentence(words)) } }
+                }
                 @if !conflict.nearest.is_empty() {
                     h3.gap-s { "Nearest plans that fit" }
                     ul.list.near {
                         @for near in &conflict.nearest {
                             li {
-                                span { (sentence(if units == UnitSystem::Us {
-                                    &near.words_us
-                                } else {
-                                    &near.words
-                                })) }
+                                span { (sentence(&rows::near_words(near, units))) }
                                 small { "Gives " (targets_line(&near.targets, units)) }
                             }
                         }
@@ -112,7 +110,7 @@ pub(crate) fn hops(plan: &Plan, units: UnitSystem) -> Markup {
                         td { (hop.hop) }
                         td.n data-l="Mass" { (quantity(&show::hops(hop.g, units))) }
                         td.n data-l="Alpha" { (quantity(&show::percent(hop.alpha_percent))) }
-                        td.in data-l="When" { (sentence(&hop.when)) }
+                        td.in data-l="When" { (sentence(&in_units(&hop.when, units))) }
                         td.n data-l="Gives" { (quantity(&bitterness(hop.gives_ibu))) }
                     }
                 }
@@ -144,7 +142,7 @@ pub(crate) fn others(plan: &Plan, units: UnitSystem) -> Markup {
                             td.n data-l="Amount" {
                                 (quantity(&rows::other_amount(other, units)))
                             }
-                            td.in data-l="When" { (sentence(&other.when)) }
+                            td.in data-l="When" { (sentence(&in_units(&other.when, units))) }
                         }
                     }
                 }
@@ -216,13 +214,13 @@ pub(crate) fn notes(plan: &Plan, units: UnitSystem) -> Markup {
     html! {
         section.slip #all-day {
             h2 { "All day long" }
-            ul.list { @for words in notes { li { (sentence(words)) } } }
+            ul.list { @for words in &notes { li { (sentence(words)) } } }
         }
     }
 }
 
 /// What is assumed and where to doubt; nothing where there is neither.
-pub(crate) fn assumed(plan: &Plan) -> Markup {
+pub(crate) fn assumed(plan: &Plan, units: UnitSystem) -> Markup {
     if plan.assumed.is_empty() && plan.caveats.is_empty() {
         return html! {};
     }
@@ -231,8 +229,8 @@ pub(crate) fn assumed(plan: &Plan) -> Markup {
             h2 { "Assumed, in pencil" }
             p.small { "Nobody said otherwise. State it in the file, and it turns to ink." }
             ul.list {
-                @for words in &plan.assumed { li.exp-t { (sentence(words)) } }
-                @for words in &plan.caveats { li { b { "Doubt this: " } (sentence(words)) } }
+                @for words in &rows::in_all(&plan.assumed, units) { li.exp-t { (sentence(words)) } }
+                @for words in &rows::in_all(&plan.caveats, units) { li { b { "Doubt this: " } (sentence(words)) } }
             }
         }
     }

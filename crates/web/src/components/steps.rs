@@ -24,7 +24,7 @@ pub(crate) fn steps(plan: &Plan, units: UnitSystem, name_of: impl Fn(&str) -> St
                     @for caution in sheet::cautions_of(step) {
                         tr.warn { td colspan="5" { p {
                             (icon::caution())
-                            span { (sentence(sheet::caution_words(caution, units))) }
+                            span { (sentence(&sheet::caution_words(caution, units))) }
                         } } }
                     }
                     (row(plan, index, step, units, &name_of(&step.vessel)))
@@ -41,7 +41,7 @@ fn row(plan: &Plan, index: usize, step: &Step, units: UnitSystem, vessel: &str) 
             td.when.n { (when::clock_in(units, start, step.starts_min)) }
             td.af { (when::since(plan, index)) }
             td.where { (vessel) }
-            td.do { (sentence(sheet::words(step, units))) }
+            td.do { (sentence(&sheet::words(step, units))) }
             td.exp.n {
                 @for reading in &step.expected {
                     span title=(reading.instrument) { (show::expected(reading, units).text()) " " }

@@ -45,7 +45,7 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
                         (plan_parts::liquor(plan, units, "liq"))
                     }
                     (plan_parts::limits(plan, units))
-                    (plan_parts::assumed(plan))
+                    (plan_parts::assumed(plan, units))
                 }
                 div.stack {
                     (gates::gates(plan, units))
@@ -93,9 +93,12 @@ fn beside(wish: show::Wish, plan: &Plan, units: UnitSystem) -> String {
             show::percent(plan.milestones.alcohol_limit_percent)
         ),
         show::Wish::Gravity => {
-            let other = if units == UnitSystem::Us { UnitSystem::Metric } else { UnitSystem::Us };
             let wanted = plan.targets.extract_plato.map_or(0.0, |aim| aim.wanted);
-            show::gravity(wanted, other).text()
+            if units == UnitSystem::Us {
+                String::new()
+            } else {
+                show::gravity(wanted, UnitSystem::Us).text()
+            }
         }
         _ => String::new(),
     }

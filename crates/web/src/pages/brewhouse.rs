@@ -58,7 +58,11 @@ fn render(desk: &Desk, brewhouse: &Brewhouse) -> Markup {
                 section.slip #known { h2 { "What is known" } (known_table(&known)) }
                 section.slip #dipsticks {
                     h2 { "Dipsticks" }
-                    p.small { "A scale to print at full size: litres or gallons beside the dip." }
+                    p.small {
+                        "A scale to print at full size: "
+                        (if units == UnitSystem::Us { "gallons" } else { "litres" })
+                        " beside the dip."
+                    }
                     ul.list.gap-s {
                         @for vessel in &vessels {
                             li { a.btn.full-w href=(format!("/dipstick/{}", vessel.key)) {

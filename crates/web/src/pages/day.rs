@@ -65,7 +65,10 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
                         @if !plan.amounts.hops.is_empty() {
                             h2.gap-s { "Hops" }
                             (short_list(plan.amounts.hops.iter().map(|hop| {
-                                (format!("{}, {}", hop.hop, hop.when), app::show::hops(hop.g, units))
+                                (
+                                    format!("{}, {}", hop.hop, app::in_units(&hop.when, units)),
+                                    app::show::hops(hop.g, units),
+                                )
                             })))
                         }
                         p.gap-s { a.btn.full-w href="/sheet" { "Sheet to print" } }
@@ -76,7 +79,7 @@ fn render(desk: &Desk, planned: &Planned) -> Markup {
                     }
                     (plan_parts::limits(plan, units))
                     (plan_parts::notes(plan, units))
-                    (plan_parts::assumed(plan))
+                    (plan_parts::assumed(plan, units))
                 }
             }
         },
@@ -111,7 +114,7 @@ fn drawings(desk: &Desk, planned: &Planned) -> Markup {
             (scrolling("part-lanes", "Lanes of the day", &drawing::lanes(&lanes)))
             p.small {
                 "All of it is expected, nothing is measured yet: pencil. Each falling line is "
-                "one litre or one quart poured."
+                (drawing::falling_line(&lanes)) " poured."
             }
             (twin::levels(&vessels, &rows))
         }

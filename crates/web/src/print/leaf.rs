@@ -5,8 +5,13 @@ use crate::components::{icon, sentence};
 use app::sheet::{SheetRow, SheetView, StepRow};
 use maud::{Markup, html};
 
-/// Room on the first leaf, in lines of type; the second leaf takes the rest.
-const FIRST_LEAF_LINES: f64 = 48.0;
+/// Lines of type by which the second leaf holds less: scale, boxes and notes stand there too.
+const SECOND_HOLDS_LESS: f64 = 11.0;
+
+/// The most lines a leaf holds when set roomy, close and closer; measured in a browser, on the
+/// shorter of A4 and US Letter.
+const FIRST_HOLDS: [f64; 3] = [49.0, 61.0, 69.0];
+const SECOND_HOLDS: [f64; 3] = [42.0, 50.0, 59.0];
 
 /// Characters of a step that fit on one line.
 const STEP_LINE: f64 = 58.0;
@@ -16,15 +21,18 @@ const CAUTION_LINE: f64 = 112.0;
 
 /// All leaves.
 pub(crate) fn leaves(view: &SheetView) -> Markup {
-    let (first, second) = parted(&view.rows);
-    let class = density(&view.rows);
+    let (over, under) = (lines_over(view), lines_under(view));
+    let (first, second) = parted(&view.rows, over, under);
+    let of = |rows: &[SheetRow]| rows.iter().map(lines).sum::<f64>();
+    let first_class = density(of(first) + over, FIRST_HOLDS);
+    let second_class = density(of(second) + under, SECOND_HOLDS);
     html! {
-        section class=(format!("leaf full plan {class}")) aria-label="Sheet 1" {
+        section class=(format!("leaf full plan {first_class}")) aria-label="Sheet 1" {
             (head(view, "1 of 2"))
             (wanted(view))
             (table(first))
         }
-        section class=(format!("leaf full two plan {class}")) aria-label="Sheet 2" {
+        section class=(format!("leaf full two plan {second_class}")) aria-label="Sheet 2" {
             (head(view, "2 of 2"))
             (table(second))
             (kettle(view))
@@ -58,10 +66,9 @@ fn lines(row: &SheetRow) -> f64 {
 
 /// Parts the rows over two leaves: before a heading near the middle if one is there, and never
 /// between a caution and its step.
-fn parted(rows: &[SheetRow]) -> (&[SheetRow], &[SheetRow]) {
+fn parted(rows: &[SheetRow], over: f64, under: f64) -> (&[SheetRow], &[SheetRow]) {
     let all: f64 = rows.iter().map(lines).sum();
-    // The second leaf also holds scale, boxes and notes: it takes a little less.
-    let aim = (all * 0.535).min(FIRST_LEAF_LINES.max(all - FIRST_LEAF_LINES * 0.78));
+    let aim = 0.5 * (all + under + SECOND_HOLDS_LESS - over);
     let mut best = (f64::INFINITY, rows.len());
     let mut filled = 0.0;
     for (index, row) in rows.iter().enumerate() {
@@ -81,15 +88,29 @@ fn parted(rows: &[SheetRow]) -> (&[SheetRow], &[SheetRow]) {
     rows.split_at(best.1)
 }
 
-/// A long day is set closer.
-fn density(rows: &[SheetRow]) -> &'static str {
-    let all: f64 = rows.iter().map(lines).sum();
-    match all {
-        lines if lines > 104.0 => "closest",
-        lines if lines > 88.0 => "closer",
-        lines if lines > 70.0 => "close",
-        _ => "roomy",
+/// A full leaf is set closer.
+fn density(lines: f64, holds: [f64; 3]) -> &'static str {
+    match holds.iter().position(|most| lines <= *most) {
+        Some(0) => "roomy",
+        Some(1) => "close",
+        Some(_) => "closer",
+        None => "closest",
     }
+}
+
+/// Lines over the rows of the first leaf: what does not come out as wanted.
+fn lines_over(view: &SheetView) -> f64 {
+    let words: usize = view.misses.iter().map(|miss| miss.chars().count() + 1).sum();
+    if words == 0 { 0.0 } else { 1.6 * ((words + 29) as f64 / 95.0).ceil() }
+}
+
+/// Lines under the rows of the second leaf: what to weigh, what holds all day, the small print.
+fn lines_under(view: &SheetView) -> f64 {
+    let lines = |texts: &[String]| {
+        let words: usize = texts.iter().map(|text| text.chars().count() + 2).sum();
+        ((words + 14) as f64 / 150.0).ceil()
+    };
+    lines(&view.weigh) + lines(&view.notes) + 2.0
 }
 
 fn head(view: &SheetView, number: &str) -> Markup {

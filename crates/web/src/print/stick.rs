@@ -14,7 +14,7 @@ pub(crate) fn leaves(stick: &Stick) -> Markup {
                 p.ft {
                     "Volumes above, dips below, at the temperature of the liquid. First measure "
                     "this line: it must be exactly "
-                    (if stick.view.units == drawing::Units::Us { "100 mm (3 15/16 in)" }
+                    (if stick.view.units == drawing::Units::Us { "3 15/16 in" }
                         else { "100 mm" })
                     " long. " (drawing::check_line(&stick.view))
                 }
