@@ -31,6 +31,12 @@ pub(crate) fn write(path: &Path, text: &str) -> Result<()> {
         _ => Path::new("."),
     };
     anyhow::ensure!(!path.is_dir(), "{} is a folder; name a file", path.display());
+    anyhow::ensure!(
+        folder.is_dir(),
+        "{} cannot be written: {} is no folder; make it first, or name another",
+        path.display(),
+        folder.display()
+    );
     let failed = || format!("{} cannot be written", path.display());
     let mut beside =
         tempfile::Builder::new().prefix(".underback-").tempfile_in(folder).with_context(failed)?;

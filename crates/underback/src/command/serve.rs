@@ -42,6 +42,7 @@ pub(crate) fn run(asked: &Serve) -> Result<ExitCode> {
         Some(folder) => folder.clone(),
         None => usual_folder()?,
     };
+    anyhow::ensure!(!folder.is_file(), "{} is a file; name a folder with --data", folder.display());
     let store = folder.join("underback.db");
     let app = Arc::new(app::App::open(&store, Arc::new(now_ms))?);
     let runtime = tokio::runtime::Builder::new_multi_thread()
