@@ -264,7 +264,12 @@ impl Change {
         drop(self.sparge.is_some(), "sparge");
         drop(self.thickness.is_some() && !thickness_is_open(brew), "thickness");
         drop(self.boil_s.is_some_and(|s| !boil_is_open(brew, s)), "boil_length");
-        drop(self.hot_liquor || self.one_rest, "fire");
+        let by = |way: fn(&Reach) -> bool| brew.rests.iter().skip(1).any(|r| way(&r.by));
+        let fired = by(|r| matches!(r, Reach::Fire));
+        drop(self.hot_liquor || (self.one_rest && fired), "fire");
+        drop(self.one_rest && by(|r| matches!(r, Reach::HotLiquor)), "infusions");
+        drop(self.one_rest && by(|r| matches!(r, Reach::Decoction { .. })), "decoctions");
+        drop(self.one_rest && !fired, "rests_as_stated");
         drop(self.flow_m3_s.is_some() && !rate_is_open(brew), "run_off_rate");
         drop(self.pitch_c.is_some(), "pitch");
         drop(self.shares, "malt_shares");
@@ -312,8 +317,8 @@ impl Change {
         far
     }
 
-    /// A short name.
-    pub(super) fn id(&self) -> String {
+    /// A short name. A boil that the brew leaves open is told in the words of another size alone.
+    pub(super) fn id(&self, brew: &Brew) -> String {
         let mut parts = Vec::new();
         let mut part = |yes: bool, id: &'static str| {
             if yes {
@@ -327,7 +332,10 @@ impl Change {
         part(matches!(self.sparge, Some(SpargeHow::Drains(_))), "drains");
         part(matches!(self.sparge, Some(SpargeHow::None)), "no_sparge");
         part(self.thickness.is_some(), "thicker_mash");
-        part(self.boil_s.is_some(), "other_boil");
+        let other_boil = |s: f64| self.volume.is_none() || !boil_is_open(brew, s);
+        let longer = self.boil_s.is_some_and(|s| s > usual_boil_s(brew));
+        let name = if longer { "longer_boil" } else { "shorter_boil" };
+        part(self.boil_s.is_some_and(other_boil), name);
         part(self.hot_liquor, "hot_liquor");
         part(self.one_rest, "one_rest");
         part(self.reserve_kg > 0.0, "more_liquor");
