@@ -32,6 +32,7 @@ pub(super) struct AsItComes {
     pub(super) bitterness_ibu: Option<f64>,
     pub(super) colour_ebc: Option<f64>,
     pub(super) fermentability: Option<f64>,
+    pub(super) gravity_plato: Option<f64>,
 }
 
 /// A change; the default changes nothing.
@@ -80,7 +81,12 @@ impl Change {
         pitch_c: None,
         shares: false,
         rests: false,
-        comes: AsItComes { bitterness_ibu: None, colour_ebc: None, fermentability: None },
+        comes: AsItComes {
+            bitterness_ibu: None,
+            colour_ebc: None,
+            fermentability: None,
+            gravity_plato: None,
+        },
         lent: Vec::new(),
     };
 
@@ -112,8 +118,7 @@ impl Change {
     ) {
         let volume = self.volume.unwrap_or(1.0) / before.volume.unwrap_or(1.0);
         let gravity = self.gravity.unwrap_or(1.0) / before.gravity.unwrap_or(1.0);
-        let by_mass = changed.grist.iter().any(|g| matches!(g.amount, GristAmount::Mass(_)));
-        if !by_mass {
+        if !by_mass(changed) {
             start.grist_kg = solved.grist_kg * volume * gravity;
         }
         // what boils off does not grow with the brew
@@ -214,6 +219,9 @@ impl Change {
             t.value = Colour::from_ebc(ebc);
         }
         let original = b.wanted.gravity.value.plato();
+        if let Some(plato) = self.comes.gravity_plato {
+            b.wanted.gravity.value = Extract::from_plato(plato);
+        }
         match (self.comes.fermentability, &mut b.wanted.limit) {
             (Some(share), Some(Limit::Fermentability(t))) => t.value = Share::from_fraction(share),
             (Some(share), Some(Limit::FinalGravity(t))) => {
@@ -259,7 +267,7 @@ impl Change {
             }
         };
         drop(self.volume.is_some(), "volume");
-        drop(self.gravity.is_some(), "gravity");
+        drop(self.gravity.or(self.comes.gravity_plato).is_some(), "gravity");
         drop(self.second_fill, "one_filling");
         drop(self.sparge.is_some(), "sparge");
         drop(self.thickness.is_some() && !thickness_is_open(brew), "thickness");
@@ -410,6 +418,9 @@ impl Change {
             let at: Vec<String> = solved.choice.rest_c.iter().map(|&c| say.temp(c)).collect();
             parts.push(format!("the rests moved to {}", at.join(", ")));
         }
+        if let Some(plato) = self.comes.gravity_plato {
+            parts.push(format!("wort of {}", write(Extract::from_plato(plato), say.0)));
+        }
         if let Some(ibu) = self.comes.bitterness_ibu {
             parts.push(format!("bitterness {}", write(Bitterness::from_ibu(ibu), say.0)));
         }
@@ -444,6 +455,11 @@ fn scale_weighed(b: &mut Brew, f: f64) {
     for volume in b.liquor.acids.iter_mut().filter_map(|a| a.volume.as_mut()) {
         volume.value = Volume::from_cubic_metres(f * volume.value.cubic_metres());
     }
+}
+
+/// The grist is given as masses.
+pub(super) fn by_mass(brew: &Brew) -> bool {
+    brew.grist.iter().any(|g| matches!(g.amount, GristAmount::Mass(_)))
 }
 
 /// Length of the boil from which a change is counted, s.

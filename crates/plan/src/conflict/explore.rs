@@ -10,7 +10,7 @@ use brewhouse::vessel::Part;
 use day::setting::Chiller;
 
 /// Strike liquor of ever thicker mashes, kg per kg of grist (common practice: 2 is stiff).
-const THICKER: [f64; 3] = [2.6, 2.2, 1.9];
+const THICKER: [f64; 5] = [3.2, 2.9, 2.6, 2.2, 1.9];
 /// Liquor over the false bottom below which a mash is a dough, kg per kg of grist (our choice).
 const LEAST_OVER: f64 = 1.5;
 /// Factors tried before a size is narrowed down, on the size at which the worst pot is about full.
@@ -71,7 +71,12 @@ impl Search<'_> {
         let worth = found || (full <= 1 && self.offers.is_empty());
         if self.of_pots() && !self.is_broken("fermenter_brim") && worth {
             let ways = self.ways(asked);
-            ways.iter().for_each(|change| self.offer(change));
+            for change in &ways {
+                // the least that helps is enough
+                if change.thickness.is_none() || !self.offers_thickness() {
+                    self.offer(change);
+                }
+            }
             singles.extend(ways);
         }
         // from a day that could not be found sizes are looked for only where nothing else helps
@@ -83,6 +88,10 @@ impl Search<'_> {
             self.pairs(&singles);
         }
         self.with_sizes(&singles);
+    }
+
+    fn offers_thickness(&self) -> bool {
+        self.offers.iter().any(|&i| self.tried[i].change.thickness.is_some())
     }
 
     /// What sizes are looked for with: two fillings where only they leave the tank time enough.
@@ -255,6 +264,8 @@ impl Search<'_> {
             bitterness_ibu: missed("bitterness").then_some(o.bitterness),
             colour_ebc: missed("colour").then_some(o.colour),
             fermentability: missed("fermentability").then_some(o.fermentability),
+            // a grist that is given by mass makes what it makes
+            gravity_plato: (missed("gravity") && change::by_mass(self.brew)).then_some(o.plato),
         };
         if comes != AsItComes::default() {
             all.push(Change { comes, ..none() });
