@@ -339,7 +339,9 @@ impl Search<'_> {
     fn open_mends(&self, with: &Change) -> Change {
         let mut open = with.clone();
         let shortest_s = self.boil(OPEN_SHORT).boil_s.unwrap_or(3600.0);
+        // asked for anew, a tank that is full is not helped by the boil
         if self.is_broken("kettle_head_space")
+            && !self.is_broken("tank_brim")
             && open.boil_s.is_none()
             && change::boil_is_open(self.brew, shortest_s)
         {
