@@ -115,7 +115,10 @@ impl Page {
 fn misses(page: &mut Page, plan: &Plan, units: UnitSystem) {
     page.list("What does not come out as wanted", &rows::misses(plan, units));
     if let Some(conflict) = &plan.conflict {
-        page.list("Cannot all hold: drop any one of these", &rows::in_all(&conflict.words, units));
+        let us = units == UnitSystem::Us;
+        let words = if us { &conflict.words_us } else { &conflict.words };
+        page.list("Cannot all hold", words);
+        page.hanging("", 0, &conflict.claim);
         if !conflict.nearest.is_empty() {
             page.heading("Nearest plans that fit");
         }

@@ -10,7 +10,7 @@ mod words;
 use crate::choice::{Choice, Ways};
 use crate::error::PlanError;
 use crate::limits;
-use crate::output::{Conflict, Limit, Nearest};
+use crate::output::{Conflict, Limit, Nearest, Without};
 use crate::say::Say;
 use crate::setting::{self, Place};
 use crate::solve::{self, Solved};
@@ -22,8 +22,8 @@ use quantity::UnitSystem;
 use set::Candidate;
 
 /// Most calls of the day's rates in one search, about; then what was found is what is said (our
-/// choice: two to three seconds on one core).
-const CALLS: u64 = 4_500_000;
+/// choice: under two seconds on one core).
+const CALLS: u64 = 2_600_000;
 /// Calls of the rates in one day, of which an ordinary one takes some thousands.
 const RESTLESS: u64 = 40_000;
 /// Most plans that are offered.
@@ -196,17 +196,77 @@ impl<'a> Search<'a> {
         }
     }
 
+    fn asked_breaks(&self, id: &str) -> bool {
+        self.asked_limits.iter().any(|l| l.id == id && !l.kept)
+    }
+
     fn is_broken(&self, id: &str) -> bool {
         self.asked.as_ref().is_none_or(|a| a.broken.iter().any(|b| b == id))
     }
 
-    /// The smallest set, from everything that was tried.
-    fn smallest(&self) -> Vec<String> {
-        // a search that lost its way shows nothing
+    /// Days that show what excludes what; a search that lost its way shows nothing.
+    fn pool(&self) -> Vec<Candidate> {
         let solved = self.tried.iter().filter(|t| t.fits() || t.solved.miss < SHOWS);
-        let mut pool: Vec<Candidate> = solved.map(|t| t.candidate.clone()).collect();
-        pool.extend(self.asked.clone());
-        set::smallest(&self.constraints(), &pool)
+        solved.map(|t| t.candidate.clone()).chain(self.asked.clone()).collect()
+    }
+
+    /// The smallest set, from everything that was tried: of several the one whose members were most
+    /// often solved without.
+    fn smallest(&self) -> Vec<String> {
+        let pool = self.pool();
+        let usual = self.constraints();
+        let last = |id: &String| {
+            let mut order: Vec<String> = usual.iter().filter(|c| *c != id).cloned().collect();
+            order.push(id.clone());
+            order
+        };
+        let broken = self.asked.iter().flat_map(|a| &a.broken);
+        let orders = std::iter::once(usual.clone()).chain(broken.map(last));
+        let sets = orders.map(|order| set::smallest(&order, &pool));
+        let open = |set: &Vec<String>| {
+            let open = set.iter().filter(|id| !set::fits_without(id, &pool)).count();
+            (set.is_empty(), open, set.len())
+        };
+        sets.min_by_key(open).unwrap_or_default()
+    }
+
+    /// What leaving a member of the set out alone leads to.
+    fn without(&self, id: &str) -> Without {
+        let still = set::still_without(id, &self.pool());
+        let say = |units| words::without_words(&self.words(id, Say(units)), still.as_deref());
+        Without {
+            id: id.into(),
+            solves: still.as_ref().is_some_and(Vec::is_empty),
+            words: say(UnitSystem::Metric),
+            words_us: say(UnitSystem::Us),
+            still: still.unwrap_or_default(),
+        }
+    }
+
+    /// The search's findings.
+    fn found(&self, error: Option<&PlanError>) -> Conflict {
+        let mut set = self.smallest();
+        // a fire that nothing makes stands against the heater that is not there
+        let has = |set: &[String], id: &str| set.iter().any(|s| s == id);
+        if has(&set, "fire") && !has(&set, "mash_heater") && self.asked_breaks("mash_heater") {
+            set.push("mash_heater".into());
+        }
+        let without: Vec<Without> = set.iter().map(|id| self.without(id)).collect();
+        let smallest = !set.is_empty() && without.iter().all(|w| w.solves);
+        let say = |units| -> Vec<String> {
+            let told: Vec<String> = set.iter().map(|id| self.words(id, Say(units))).collect();
+            match error {
+                Some(error) if told.is_empty() => vec![error.to_string()],
+                _ => told,
+            }
+        };
+        let (words, words_us) = (say(UnitSystem::Metric), say(UnitSystem::Us));
+        let mut claim = words::claim(smallest, !set.is_empty()).to_string();
+        let nearest = self.nearest();
+        if nearest.is_empty() {
+            claim.push_str(" No nearby plan that fits was found among those tried.");
+        }
+        Conflict { set, smallest, claim, words, words_us, without, nearest }
     }
 
     /// All wishes and limits, those that are least to be named first.
@@ -235,8 +295,7 @@ impl<'a> Search<'a> {
         all
     }
 
-    fn words(&self, id: &str) -> String {
-        let say = Say(self.place.brewhouse.units);
+    fn words(&self, id: &str, say: Say) -> String {
         let listed = self.asked_limits.iter().filter(|l| l.id == id);
         let limit = listed.clone().find(|l| !l.kept).or_else(|| listed.clone().next());
         let tried = || self.tried.iter().flat_map(|t| &t.limits).find(|l| l.id == id);
@@ -255,7 +314,7 @@ impl<'a> Search<'a> {
         offers.sort_by(|a, b| distance(a).total_cmp(&distance(b)));
         offers.truncate(OFFERS);
         let told = offers.into_iter().map(|tried| Nearest {
-            id: tried.change.id(),
+            id: tried.change.id(self.brew),
             words: tried.change.words(self.brew, &tried.solved, Say(UnitSystem::Metric)),
             words_us: tried.change.words(self.brew, &tried.solved, Say(UnitSystem::Us)),
             targets: crate::assemble::targets(self.brew, &tried.solved),
@@ -288,14 +347,7 @@ pub(crate) fn conflict(
     }
     search.asked_choice = asked.ok().filter(|s| s.miss < SOLVED).map(|s| s.choice.clone());
     search.explore(asked.ok());
-    let set = search.smallest();
-    let mut words: Vec<String> = set.iter().map(|id| search.words(id)).collect();
-    if let Err(error) = asked
-        && words.is_empty()
-    {
-        words.push(error.to_string());
-    }
-    Some(Conflict { words, nearest: search.nearest(), set })
+    Some(search.found(asked.err()))
 }
 
 /// A day that does not fit, brought to fit by what the brew leaves open: a thicker mash, a little

@@ -257,12 +257,35 @@ pub struct Limit {
 /// Wishes and limits that cannot all hold.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Conflict {
-    /// Ids of the smallest set: drop any one of them and the day solves.
+    /// Ids of what excludes each other; where `smallest` is true the day solves without any one.
     pub set: Vec<String>,
+    /// Each member left out alone, with all else held, was solved and fits.
+    pub smallest: bool,
+    /// What may be said of the set as a whole.
+    pub claim: String,
     /// The set in words.
     pub words: Vec<String>,
+    /// The same in US customary units.
+    pub words_us: Vec<String>,
+    /// What leaving each member out alone leads to, in the order of the set.
+    pub without: Vec<Without>,
     /// Nearest plans that fit, each solved.
     pub nearest: Vec<Nearest>,
+}
+
+/// One wish or limit left out alone, all else held.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Without {
+    /// The wish or limit.
+    pub id: String,
+    /// A day without it was solved and fits.
+    pub solves: bool,
+    /// What is still not kept where it does not solve.
+    pub still: Vec<String>,
+    /// In words.
+    pub words: String,
+    /// The same in US customary units.
+    pub words_us: String,
 }
 
 /// A plan near the wanted one that fits.

@@ -32,6 +32,7 @@ pub(super) struct AsItComes {
     pub(super) bitterness_ibu: Option<f64>,
     pub(super) colour_ebc: Option<f64>,
     pub(super) fermentability: Option<f64>,
+    pub(super) gravity_plato: Option<f64>,
 }
 
 /// A change; the default changes nothing.
@@ -80,7 +81,12 @@ impl Change {
         pitch_c: None,
         shares: false,
         rests: false,
-        comes: AsItComes { bitterness_ibu: None, colour_ebc: None, fermentability: None },
+        comes: AsItComes {
+            bitterness_ibu: None,
+            colour_ebc: None,
+            fermentability: None,
+            gravity_plato: None,
+        },
         lent: Vec::new(),
     };
 
@@ -112,8 +118,7 @@ impl Change {
     ) {
         let volume = self.volume.unwrap_or(1.0) / before.volume.unwrap_or(1.0);
         let gravity = self.gravity.unwrap_or(1.0) / before.gravity.unwrap_or(1.0);
-        let by_mass = changed.grist.iter().any(|g| matches!(g.amount, GristAmount::Mass(_)));
-        if !by_mass {
+        if !by_mass(changed) {
             start.grist_kg = solved.grist_kg * volume * gravity;
         }
         // what boils off does not grow with the brew
@@ -214,6 +219,9 @@ impl Change {
             t.value = Colour::from_ebc(ebc);
         }
         let original = b.wanted.gravity.value.plato();
+        if let Some(plato) = self.comes.gravity_plato {
+            b.wanted.gravity.value = Extract::from_plato(plato);
+        }
         match (self.comes.fermentability, &mut b.wanted.limit) {
             (Some(share), Some(Limit::Fermentability(t))) => t.value = Share::from_fraction(share),
             (Some(share), Some(Limit::FinalGravity(t))) => {
@@ -259,12 +267,17 @@ impl Change {
             }
         };
         drop(self.volume.is_some(), "volume");
-        drop(self.gravity.is_some(), "gravity");
+        drop(self.gravity.or(self.comes.gravity_plato).is_some(), "gravity");
         drop(self.second_fill, "one_filling");
         drop(self.sparge.is_some(), "sparge");
         drop(self.thickness.is_some() && !thickness_is_open(brew), "thickness");
         drop(self.boil_s.is_some_and(|s| !boil_is_open(brew, s)), "boil_length");
-        drop(self.hot_liquor || self.one_rest, "fire");
+        let by = |way: fn(&Reach) -> bool| brew.rests.iter().skip(1).any(|r| way(&r.by));
+        let fired = by(|r| matches!(r, Reach::Fire));
+        drop(self.hot_liquor || (self.one_rest && fired), "fire");
+        drop(self.one_rest && by(|r| matches!(r, Reach::HotLiquor)), "infusions");
+        drop(self.one_rest && by(|r| matches!(r, Reach::Decoction { .. })), "decoctions");
+        drop(self.one_rest && !fired, "rests_as_stated");
         drop(self.flow_m3_s.is_some() && !rate_is_open(brew), "run_off_rate");
         drop(self.pitch_c.is_some(), "pitch");
         drop(self.shares, "malt_shares");
@@ -312,8 +325,8 @@ impl Change {
         far
     }
 
-    /// A short name.
-    pub(super) fn id(&self) -> String {
+    /// A short name. A boil that the brew leaves open is told in the words of another size alone.
+    pub(super) fn id(&self, brew: &Brew) -> String {
         let mut parts = Vec::new();
         let mut part = |yes: bool, id: &'static str| {
             if yes {
@@ -327,7 +340,10 @@ impl Change {
         part(matches!(self.sparge, Some(SpargeHow::Drains(_))), "drains");
         part(matches!(self.sparge, Some(SpargeHow::None)), "no_sparge");
         part(self.thickness.is_some(), "thicker_mash");
-        part(self.boil_s.is_some(), "other_boil");
+        let other_boil = |s: f64| self.volume.is_none() || !boil_is_open(brew, s);
+        let longer = self.boil_s.is_some_and(|s| s > usual_boil_s(brew));
+        let name = if longer { "longer_boil" } else { "shorter_boil" };
+        part(self.boil_s.is_some_and(other_boil), name);
         part(self.hot_liquor, "hot_liquor");
         part(self.one_rest, "one_rest");
         part(self.reserve_kg > 0.0, "more_liquor");
@@ -402,6 +418,9 @@ impl Change {
             let at: Vec<String> = solved.choice.rest_c.iter().map(|&c| say.temp(c)).collect();
             parts.push(format!("the rests moved to {}", at.join(", ")));
         }
+        if let Some(plato) = self.comes.gravity_plato {
+            parts.push(format!("wort of {}", write(Extract::from_plato(plato), say.0)));
+        }
         if let Some(ibu) = self.comes.bitterness_ibu {
             parts.push(format!("bitterness {}", write(Bitterness::from_ibu(ibu), say.0)));
         }
@@ -436,6 +455,11 @@ fn scale_weighed(b: &mut Brew, f: f64) {
     for volume in b.liquor.acids.iter_mut().filter_map(|a| a.volume.as_mut()) {
         volume.value = Volume::from_cubic_metres(f * volume.value.cubic_metres());
     }
+}
+
+/// The grist is given as masses.
+pub(super) fn by_mass(brew: &Brew) -> bool {
+    brew.grist.iter().any(|g| matches!(g.amount, GristAmount::Mass(_)))
 }
 
 /// Length of the boil from which a change is counted, s.

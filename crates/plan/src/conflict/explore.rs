@@ -10,32 +10,39 @@ use brewhouse::vessel::Part;
 use day::setting::Chiller;
 
 /// Strike liquor of ever thicker mashes, kg per kg of grist (common practice: 2 is stiff).
-const THICKER: [f64; 3] = [2.6, 2.2, 1.9];
+const THICKER: [f64; 5] = [3.2, 2.9, 2.6, 2.2, 1.9];
 /// Liquor over the false bottom below which a mash is a dough, kg per kg of grist (our choice).
 const LEAST_OVER: f64 = 1.5;
-/// Factors tried before a size is narrowed down.
-const SMALLER: [f64; 6] = [0.85, 0.68, 0.5, 0.35, 0.24, 0.16];
-const LARGER: [f64; 3] = [1.3, 1.7, 2.2];
+/// Factors tried before a size is narrowed down, on the size at which the worst pot is about full.
+const SMALLER: [f64; 6] = [1.03, 0.92, 0.78, 0.6, 0.42, 0.28];
+/// The same on the size at which the emptiest pot is about covered.
+const LARGER: [f64; 6] = [0.9, 1.15, 1.45, 1.85, 2.4, 3.2];
 const WEAKER: [f64; 3] = [0.85, 0.7, 0.55];
 /// Pots that a smaller brew does not fill; no way of doing helps a fermenter.
 const FULL: [&str; 4] = ["tank_brim", "tun_brim", "kettle_head_space", "fermenter_brim"];
+/// What less to heat mends.
+const POWER: [&str; 2] = ["tank_power", "kettle_power"];
+/// What less grain at the same volume can mend.
+const GRAIN: [&str; 4] = ["tun_brim", "gravity", "mash_stiffness", "bed_flow"];
 /// What only another way of doing or a heater mends.
 const UNHEATED: [&str; 4] = ["tank_heater", "mash_heater", "kettle_heater", "hot_liquor_pot"];
-/// A size this much over that of a full pot may still fit, as a factor.
-const NEAR_FULL: f64 = 1.05;
+/// No size between is worth a change, as a factor.
+const SAME_SIZE: f64 = 0.98;
 /// A search that missed by more has lost its way; after so many the next would too.
 const LOST: f64 = 0.01;
 const MOST_LOST: usize = 3;
 /// Most steps in which a size is narrowed down, how near its two sides then are, and how far on the
 /// side that fits the next is looked for.
 const NARROWINGS: usize = 5;
-const NARROW: f64 = 0.012;
+const NARROW: f64 = 0.008;
 const INSIDE: f64 = 0.01;
 /// Steps in which a volume is spoken of, m³, and a gravity, °P.
 const STEP_M3: f64 = 1e-4;
 const STEP_PLATO: f64 = 0.1;
 /// What is offered stays this much on the side that fits, so that it fits when asked for anew.
 const SPARE: f64 = 0.998;
+/// Shortest boil where its length is left open, as a factor (our choice).
+const OPEN_SHORT: f64 = 0.75;
 /// Liquor over what must cover an element, as a factor.
 const OVER_ELEMENT: f64 = 1.1;
 /// Part of what bed and valve give at which a run-off is at ease.
@@ -44,34 +51,56 @@ const EASY_FLOW: f64 = 0.5;
 impl Search<'_> {
     /// Tries what could help.
     pub(super) fn explore(&mut self, asked: Option<&Solved>) {
-        for part in self.weak_heaters() {
-            self.attempt(&Change { lent: vec![part], ..Change::default() });
-        }
-        let mut singles = self.singles(asked);
-        let size = Change { volume: Some(SMALLER[0]), ..Change::default() };
-        let starts = asked.is_none() || self.start(&size).is_some();
-        // no size brings a heater
-        let sized = self.of_pots() && starts && !UNHEATED.iter().any(|id| self.is_broken(id));
         // what stands in the way of several pots, or of the fermenter, is the size
         let full = FULL.iter().filter(|id| self.is_broken(id)).count();
+        for part in self.weak_heaters() {
+            // a heater shows nothing where several pots are too full; a tun's lets it be fired
+            if full <= 1 || part == Part::Mash {
+                self.attempt(&Change { lent: vec![part], ..Change::default() });
+            }
+        }
+        let mut singles = self.singles(asked);
+        singles.iter().for_each(|change| self.offer(change));
+        // no size brings a heater
+        let sized = self.of_pots() && !UNHEATED.iter().any(|id| self.is_broken(id));
         if sized && full > 1 {
             self.sizes(&Change::default());
         }
-        // where the asked day could not be found, ways that need its liquor show nothing
-        let ways = asked.is_none_or(|a| a.miss < LOST) && self.of_pots();
-        if ways && !self.is_broken("fermenter_brim") {
-            singles.extend(self.ways(asked));
+        // where the asked day could not be found, ways that need its liquor show little
+        let found = asked.is_none_or(|a| a.miss < LOST);
+        let worth = found || (full <= 1 && self.offers.is_empty());
+        if self.of_pots() && !self.is_broken("fermenter_brim") && worth {
+            let ways = self.ways(asked);
+            for change in &ways {
+                // the least that helps is enough
+                if change.thickness.is_none() || !self.offers_thickness() {
+                    self.offer(change);
+                }
+            }
+            singles.extend(ways);
         }
-        for change in &singles {
-            self.offer(change);
+        // from a day that could not be found sizes are looked for only where nothing else helps
+        if sized && full <= 1 && (found || self.offers.is_empty()) {
+            let with = self.with_less_to_heat(found);
+            self.sizes(&with);
         }
-        if sized && full <= 1 {
-            self.sizes(&Change::default());
-        }
-        if self.offers.is_empty() && starts {
+        if self.offers.is_empty() && found {
             self.pairs(&singles);
         }
         self.with_sizes(&singles);
+    }
+
+    fn offers_thickness(&self) -> bool {
+        self.offers.iter().any(|&i| self.tried[i].change.thickness.is_some())
+    }
+
+    /// What sizes are looked for with: two fillings where only they leave the tank time enough.
+    fn with_less_to_heat(&self, found: bool) -> Change {
+        let twice = Change { second_fill: true, ..Change::default() };
+        let power_alone =
+            |t: &super::Tried| t.candidate.broken.iter().all(|id| POWER.contains(&id.as_str()));
+        let tried = self.tried.iter().find(|t| t.change == twice);
+        if !found && tried.is_some_and(power_alone) { twice } else { Change::default() }
     }
 
     /// Something is not kept that another amount or way of doing could mend.
@@ -116,7 +145,7 @@ impl Search<'_> {
             );
         }
         let boils: &[f64] = if self.is_broken("kettle_head_space") {
-            &[0.85, 0.75]
+            &[0.85, OPEN_SHORT]
         } else if self.is_broken("gravity") {
             &[1.33]
         } else {
@@ -135,16 +164,18 @@ impl Search<'_> {
     fn singles(&self, asked: Option<&Solved>) -> Vec<Change> {
         let none = Change::default;
         let mut all = Vec::new();
+        all.extend(asked.and_then(|a| self.reserve(a)));
         if let Some(asked) = asked.filter(|a| a.miss < LOST) {
-            all.extend(self.reserve(asked));
             all.extend(self.slower(asked));
             all.extend(self.wishes(asked));
         }
         let fired = self.brew.rests.iter().skip(1).any(|r| matches!(r.by, Reach::Fire));
-        let unheated = ["mash_heater", "mash_power"];
-        if fired && unheated.iter().any(|id| self.is_broken(id)) {
+        let unheated = ["mash_heater", "mash_power"].iter().any(|id| self.is_broken(id));
+        let steps = ["hot_liquor_pot", "decoction_volume", "rest_2", "rest_3", "rest_4"];
+        let missed = steps.iter().any(|id| self.is_broken(id));
+        if self.brew.rests.len() > 1 && (missed || (fired && unheated)) {
             all.push(Change { one_rest: true, ..none() });
-            if self.place.parts.liquor != self.place.parts.mash {
+            if fired && unheated && self.place.parts.liquor != self.place.parts.mash {
                 all.push(Change { hot_liquor: true, ..none() });
             }
         }
@@ -164,6 +195,11 @@ impl Search<'_> {
         if washes && p.liquor != p.kettle {
             all.push(Change { second_fill: true, ..none() });
         }
+        // from a day that lost its way for want of power only less to heat at once leads back
+        let weak = POWER.iter().any(|id| self.is_broken(id));
+        if weak && asked.is_some_and(|a| a.miss > LOST) {
+            return all;
+        }
         if washes && matches!(self.brew.sparge.how, SpargeHow::Continuous) {
             all.push(Change { sparge: Some(SpargeHow::Drains(2)), ..none() });
         }
@@ -178,7 +214,7 @@ impl Search<'_> {
         if self.is_broken("kettle_head_space") || self.is_broken("tank_brim") {
             all.push(self.boil(0.67));
         }
-        if self.is_broken("gravity") {
+        if self.is_broken("gravity") && asked.is_none_or(|a| a.miss < LOST) {
             all.extend([self.boil(1.5), self.boil(2.0)]);
         }
         all
@@ -228,6 +264,8 @@ impl Search<'_> {
             bitterness_ibu: missed("bitterness").then_some(o.bitterness),
             colour_ebc: missed("colour").then_some(o.colour),
             fermentability: missed("fermentability").then_some(o.fermentability),
+            // a grist that is given by mass makes what it makes
+            gravity_plato: (missed("gravity") && change::by_mass(self.brew)).then_some(o.plato),
         };
         if comes != AsItComes::default() {
             all.push(Change { comes, ..none() });
@@ -265,23 +303,27 @@ impl Search<'_> {
 
     /// The largest brew that fits, the smallest where pots are too large, the strongest beer.
     fn sizes(&mut self, with: &Change) {
-        let volume = |f: f64| Change { volume: Some(f), ..with.clone() };
+        let open = self.open_mends(with);
+        let volume = |f: f64| Change { volume: Some(f), ..open.clone() };
         let wanted_m3 = self.brew.wanted.volume.value.cubic_metres();
-        let too = |ids: &[&str]| ids.iter().any(|id| self.is_broken(id));
+        let (limits, known) = self.limits_with(with);
+        let too = |ids: &[&str]| {
+            let broken = limits.iter().any(|l| !l.kept && ids.contains(&l.id.as_str()));
+            broken || (!known && ids.iter().any(|id| self.is_broken(id)))
+        };
         // a pot that is only too empty asks for more, not for less
-        let (large, full) = (too(&["tank_least_level", "kettle_least_level"]), too(&FULL));
-        let smaller = if large && !full { Vec::new() } else { self.smaller(with) };
-        let found = self.narrow(&smaller, &volume);
-        let found =
-            found.or_else(|| if large && !full { self.narrow(&LARGER, &volume) } else { None });
+        let larger = too(&["tank_least_level", "kettle_least_level"]) && !too(&FULL);
+        let far = if larger { self.larger(&limits) } else { smaller(&limits) };
+        let found = self.narrow(&far, &volume);
         if let Some(f) = found {
             let steps = f * wanted_m3 / STEP_M3;
             // to a whole step on the side that fits
             let whole = if f < 1.0 { (SPARE * steps).floor() } else { (steps / SPARE).ceil() };
             self.offer_rounded(&volume(whole * STEP_M3 / wanted_m3), &volume(f));
         }
-        // weaker wort takes no less room in a fermenter
-        if self.is_broken("fermenter_brim") {
+        // weaker wort takes no less room in a kettle or a fermenter, and draws no less power
+        let grain = GRAIN.iter().any(|id| self.is_broken(id));
+        if !grain || larger || self.is_broken("fermenter_brim") {
             return;
         }
         let gravity = |f: f64| Change { gravity: Some(f), ..with.clone() };
@@ -292,16 +334,41 @@ impl Search<'_> {
         }
     }
 
-    /// Factors to try, from about where the fullest pot would be full on.
-    fn smaller(&self, with: &Change) -> Vec<f64> {
-        let fullest = |all: &[Limit]| {
-            let full = all.iter().filter(|l| !l.kept && FULL.contains(&l.id.as_str()));
-            full.map(|l| l.bound / l.value.max(1e-9)).fold(1.0, f64::min)
-        };
+    /// A change together with what the brew leaves open and a full pot asks for; a day asked for
+    /// anew is brought to fit by the same.
+    fn open_mends(&self, with: &Change) -> Change {
+        let mut open = with.clone();
+        let shortest_s = self.boil(OPEN_SHORT).boil_s.unwrap_or(3600.0);
+        // asked for anew, a tank that is full is not helped by the boil
+        if self.is_broken("kettle_head_space")
+            && !self.is_broken("tank_brim")
+            && open.boil_s.is_none()
+            && change::boil_is_open(self.brew, shortest_s)
+        {
+            open.boil_s = Some(shortest_s);
+        }
+        open
+    }
+
+    /// What a change held, or what was asked held where the change was not tried; whether it was.
+    fn limits_with(&self, with: &Change) -> (Vec<Limit>, bool) {
         let tried = self.tried.iter().find(|t| t.change == *with);
-        let most = tried.map_or_else(|| fullest(&self.asked_limits), |t| fullest(&t.limits));
-        // the sizes beside it show on which side the largest lies
-        SMALLER.into_iter().filter(|f| *f < NEAR_FULL * most).collect()
+        let limits = tried.map_or_else(|| self.asked_limits.clone(), |t| t.limits.clone());
+        (limits, tried.is_some() || self.asked.is_some())
+    }
+
+    /// Larger sizes to try, from about where the emptiest pot is covered on.
+    fn larger(&self, limits: &[Limit]) -> Vec<f64> {
+        let p = self.place.parts;
+        let pots = [("tank_least_level", p.liquor), ("kettle_least_level", p.kettle)];
+        let low = limits.iter().filter(|l| !l.kept).filter_map(|l| {
+            let pot = pots.iter().find(|(id, _)| *id == l.id)?.1;
+            let section = &self.place.vessels[pot].section;
+            let (has, needs) = (1e-3 * l.value, 1e-3 * l.bound);
+            Some(section.volume_m3(needs) / section.volume_m3(has).max(1e-4))
+        });
+        let least = low.fold(1.1, f64::max);
+        LARGER.iter().map(|f| f * least).filter(|f| f * SAME_SIZE > 1.0).collect()
     }
 
     fn offer_rounded(&mut self, rounded: &Change, found: &Change) {
@@ -339,8 +406,11 @@ impl Search<'_> {
             bad = f;
         }
         let mut good = good?;
-        for _ in 0..NARROWINGS {
-            if (bad / good - 1.0).abs() < NARROW {
+        let most = if good > 1.0 { NARROWINGS / 2 } else { NARROWINGS };
+        for _ in 0..most {
+            // how much larger a brew must be need not be known as well
+            let near = if good > 1.0 { 4.0 * NARROW } else { NARROW };
+            if (bad / good - 1.0).abs() < near {
                 break;
             }
             let middle = self.between(good, bad, change);
@@ -395,15 +465,24 @@ impl Search<'_> {
             if !self.offers.is_empty() {
                 return;
             }
-            let size = Change { volume: Some(SMALLER[0]), ..one.clone() };
             let heated = self.tried.iter().find(|t| t.change == *one).is_none_or(|t| {
                 t.candidate.broken.iter().all(|id| !UNHEATED.contains(&id.as_str()))
             });
-            if heated && self.start(&size).is_some() {
+            if heated {
                 self.sizes(one);
             }
         }
     }
+}
+
+/// Smaller sizes to try, from about where the fullest pot is full on.
+fn smaller(limits: &[Limit]) -> Vec<f64> {
+    let over = |l: &&Limit| {
+        let id = l.id.as_str();
+        !l.kept && (FULL.contains(&id) || POWER.contains(&id))
+    };
+    let most = limits.iter().filter(over).map(|l| l.bound / l.value.max(1e-9)).fold(0.95, f64::min);
+    SMALLER.iter().map(|f| f * most).filter(|f| *f < SAME_SIZE).collect()
 }
 
 /// Two changes at once; none where they speak of the same thing.

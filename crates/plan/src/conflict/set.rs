@@ -18,6 +18,20 @@ impl Candidate {
     }
 }
 
+/// A day was solved that gives up nothing but one wish, or breaks nothing but one limit.
+pub(super) fn fits_without(id: &str, days: &[Candidate]) -> bool {
+    still_without(id, days).is_some_and(|still| still.is_empty())
+}
+
+/// What the best day that leaves out one wish or limit alone still does not keep; none where no day
+/// leaves out it alone.
+pub(super) fn still_without(id: &str, days: &[Candidate]) -> Option<Vec<String>> {
+    let alone = days.iter().filter(|day| day.dropped.iter().all(|gone| gone == id));
+    let still = alone
+        .map(|day| -> Vec<String> { day.broken.iter().filter(|b| *b != id).cloned().collect() });
+    still.min_by_key(Vec::len)
+}
+
 /// The smallest set of constraints that no day keeps together: leave any one out and one does.
 ///
 /// Constraints are left out in the order given, so the first go most easily. Empty where a day

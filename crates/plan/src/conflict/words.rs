@@ -27,6 +27,7 @@ pub(super) fn wish_words(id: &str, brew: &Brew, say: Say) -> Option<String> {
         "one_filling" => "The tank is filled once.".into(),
         "sparge" => match brew.sparge.how {
             SpargeHow::Continuous => "Liquor runs on the bed as wort runs off.".into(),
+            SpargeHow::Drains(1) => "The bed is drained once.".into(),
             SpargeHow::Drains(n) => format!("The bed is drained {n} times."),
             SpargeHow::None => "No sparge.".into(),
         },
@@ -36,6 +37,8 @@ pub(super) fn wish_words(id: &str, brew: &Brew, say: Say) -> Option<String> {
         }
         "boil_length" => format!("The wish: a boil of {}.", say.minutes(usual_boil_s(brew))),
         "fire" => "The wish: rests that are reached by fire.".into(),
+        "infusions" => "The wish: rests that are reached by hot liquor.".into(),
+        "decoctions" => "The wish: rests that are reached by a decoction.".into(),
         "run_off_rate" => {
             let rate = brew.sparge.rate.as_ref()?;
             format!("The wish: a run-off of {}.", say.flow(rate.value.cubic_metres_per_second()))
@@ -45,4 +48,33 @@ pub(super) fn wish_words(id: &str, brew: &Brew, say: Say) -> Option<String> {
         "rests_as_stated" => "The rests as they are stated.".into(),
         _ => return None,
     })
+}
+
+/// What is left of a day's misses, in words.
+fn list(ids: &[String]) -> String {
+    let names: Vec<String> = ids.iter().map(|id| id.replace('_', " ")).collect();
+    names.join(", ")
+}
+
+/// What leaving one member of the set out alone leads to.
+pub(super) fn without_words(what: &str, still: Option<&[String]>) -> String {
+    let what = what.trim_end_matches('.');
+    match still {
+        Some([]) => format!("Without this the day solves, all else held: {what}."),
+        Some(still) => {
+            format!("Without this alone the day does not solve yet ({}): {what}.", list(still))
+        }
+        None => format!("Without this alone no day was found: {what}."),
+    }
+}
+
+/// What may be said of a set as a whole.
+pub(super) fn claim(smallest: bool, any: bool) -> &'static str {
+    if smallest {
+        "Drop any one of these, and the day solves; each was tried alone, with all else held."
+    } else if any {
+        "These stand against each other; leaving out only one of them is not always enough."
+    } else {
+        "Nothing was found that could be left out alone."
+    }
 }

@@ -25,10 +25,12 @@ pub(crate) fn not_as_wanted(plan: &Plan, units: UnitSystem) -> Markup {
         @if let Some(conflict) = &plan.conflict {
             section.slip #conflict {
                 h2 { "These cannot all hold" }
-                p.small { "Drop any one of them, and the day can be planned." }
-                ul.list {
-                    @for words in &rows::in_all(&conflict.words, units) { li { (sentence(words)) } }
-                }
+                p.small { (conflict.claim) }
+                ul.list { @for words in (if units == UnitSystem::Us {
+                    &conflict.words_us
+                } else {
+                    &conflict.words
+                }) { li { (sentence(words)) } } }
                 @if !conflict.nearest.is_empty() {
                     h3.gap-s { "Nearest plans that fit" }
                     ul.list.near {
@@ -283,7 +285,11 @@ mod tests {
         plan.limits = vec![limit(false, false)];
         plan.conflict = Some(Conflict {
             set: vec!["volume".to_owned(), "tank_brim".to_owned()],
+            smallest: true,
+            claim: "Drop any one of these, and the day solves.".to_owned(),
             words: vec!["80 L are wanted".to_owned(), "the tank brims at 38 L".to_owned()],
+            words_us: vec!["21 gal are wanted".to_owned(), "the tank brims at 10 gal".to_owned()],
+            without: Vec::new(),
             nearest: vec![Nearest {
                 id: "smaller_brew".to_owned(),
                 words: "Brew 20 L.".to_owned(),
