@@ -136,6 +136,8 @@ pub struct Hose {
     pub length: Stated<Length>,
     /// Liquid it keeps when the flow ends; left out: a fifth of what fills it (our choice).
     pub left_behind: Option<Stated<Volume>>,
+    /// It ends in a sprinkler over the bed.
+    pub sprinkler: bool,
 }
 
 impl Hose {

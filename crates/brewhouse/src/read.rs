@@ -157,6 +157,7 @@ fn hose(table: &Table) -> Option<Hose> {
         bore: table.quantity::<Length>("bore")?.value,
         length: table.quantity::<Length>("length")?.value,
         left_behind: table.quantity("keeps").map(value),
+        sprinkler: table.bool("sprinkler").is_some_and(|sprinkler| sprinkler.value),
     })
 }
 

@@ -303,6 +303,7 @@ const HOSE: Shape = Shape {
         Field::required("bore", LENGTH, "Inside diameter.").within(BORE_M.0, BORE_M.1),
         Field::required("length", LENGTH, "Length.").within(0.01, 200.0),
         volume("keeps", "Liquid it keeps when the flow ends."),
+        Field::optional("sprinkler", Kind::Bool, "Whether it ends in a sprinkler: false."),
     ],
 };
 

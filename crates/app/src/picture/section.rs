@@ -261,7 +261,10 @@ fn links(brewhouse: &Brewhouse, order: &[&Vessel], moment: Option<(&Plan, f64)>)
             from: from_index,
             to: to_index,
             carried: carried(brewhouse, order[from_index], order[to_index]),
-            sprinkler: false,
+            sprinkler: brewhouse
+                .hoses
+                .iter()
+                .any(|hose| hose.sprinkler && hose.from == from && hose.to == to),
             substance,
             flowing,
             label: None,
