@@ -92,44 +92,50 @@ pub(crate) fn plan(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Plan {
     }
 }
 
-/// Wishes that nothing free in the brew can move.
+/// Share of a wish by which it may be missed without being named.
+const MISSED: f64 = 1e-3;
+/// Said where something is free to move a wish and yet it is missed.
+const STOPPED_SHORT: &str = "what may be moved was moved, and the search came no nearer";
+
+/// Wishes that do not come out to a thousandth, each with the reason.
 fn unmoved(brew: &Brew, solved: &Solved) -> Vec<String> {
     let free = crate::solve::Free::of(brew);
     let mut all = Vec::new();
     let mut say = |name: &str, off: f64, why: &str| {
-        if off.abs() > 1e-3 {
+        if off.abs() > MISSED {
             all.push(format!("{name}: {why}"));
         }
     };
     let o = &solved.outcome;
     let w = &brew.wanted;
-    if !free.grist {
-        let off = o.plato / w.gravity.value.plato() - 1.0;
-        say("gravity", off, "the grist is given as masses; give shares, and the mass is found");
-    }
-    if let Some(b) = w.bitterness.as_ref().filter(|_| !free.hops) {
+    say("volume", o.volume_l / w.volume.value.litres() - 1.0, STOPPED_SHORT);
+    let off = o.plato / w.gravity.value.plato() - 1.0;
+    let given = "the grist is given as masses; give shares, and the mass is found";
+    say("gravity", off, if free.grist { STOPPED_SHORT } else { given });
+    if let Some(b) = &w.bitterness {
         let off = o.bitterness / b.value.ibu().max(1e-9) - 1.0;
-        say(
-            "bitterness",
-            off,
-            "every hop addition has its mass; leave one out or say what it gives",
-        );
+        let given = "every hop addition has its mass; leave one out or say what it gives";
+        say("bitterness", off, if free.hops { STOPPED_SHORT } else { given });
     }
     if let Some(f) = wanted_fermentability(brew) {
-        let off = o.fermentability / f - 1.0;
-        if free.rests.is_empty() {
-            say("fermentability", off, "no rest between 57 and 74 °C is marked `about`");
+        let why = if free.rests.is_empty() {
+            "no rest between 57 and 74 °C is marked `about`"
+        } else if crate::solve::bounded(solved) {
+            "the rests marked `about` were moved as far as they may be"
         } else {
-            say("fermentability", off, "the rests marked `about` were moved as far as they may be");
-        }
+            STOPPED_SHORT
+        };
+        say("fermentability", o.fermentability / f - 1.0, why);
     }
     if let Some(c) = &w.colour {
-        let off = o.colour / c.value.ebc().max(1e-9) - 1.0;
-        if free.share.is_none() {
-            say("colour", off, "no share of a dark malt and of a pale one is marked `about`");
-        } else {
-            say("colour", off, "the shares marked `about` were moved as far as they may be");
-        }
+        let why = match free.share {
+            None => "no share of a dark malt and of a pale one is marked `about`",
+            Some(share) if crate::solve::share_at_bound(brew, solved, share) => {
+                "the shares marked `about` were moved as far as they may be"
+            }
+            Some(_) => STOPPED_SHORT,
+        };
+        say("colour", o.colour / c.value.ebc().max(1e-9) - 1.0, why);
     }
     all
 }

@@ -30,9 +30,11 @@ pub(crate) struct Solved {
 /// Most rounds in which each lever corrects its own wish.
 const APPROACHES: usize = 4;
 /// Most rounds in which all levers are moved together.
-const ROUNDS: usize = 6;
+const ROUNDS: usize = 10;
 /// A rest is reached as well as a wish is met when it is missed by this times the relative miss, K.
 const REACHED_K: f64 = 150.0;
+/// A colour is met as well as a wish is when it is missed by five times the relative miss.
+const COLOUR_WEIGHT: f64 = 0.2;
 /// A search that came this near is over.
 const NEAR: f64 = 2e-4;
 /// How far a share marked `about` may be moved, as a factor.
@@ -109,6 +111,7 @@ pub(crate) fn solve(
         stated,
         shift: side(choice.shift_k),
         turned: false,
+        drips: false,
         tries: 2,
         runs: 0,
     };
@@ -139,6 +142,9 @@ pub(crate) fn solve(
         if done && !eased {
             break;
         }
+    }
+    if best.miss > NEAR {
+        best = search.without_pull(best);
     }
     best.rounds = search.runs;
     Ok(best)
@@ -172,6 +178,8 @@ struct Search<'a> {
     shift: (f64, f64),
     /// The side of the summit was changed once.
     turned: bool,
+    /// Wort may be left to drip.
+    drips: bool,
     /// How often a search that stopped short is tried again.
     tries: i32,
     runs: usize,
@@ -180,7 +188,8 @@ struct Search<'a> {
 impl Search<'_> {
     fn judge(&mut self, mut solved: Solved) -> Solved {
         self.runs += 1;
-        solved.miss = miss(self.brew, &self.free, self.place, &solved);
+        let gap_m3 = self.run_off_gap_m3(&solved);
+        solved.miss = miss(self.brew, &self.free, self.place, &solved, gap_m3);
         solved
     }
 
@@ -232,6 +241,32 @@ impl Search<'_> {
             }
         }
         eased
+    }
+
+    /// Meets what can still be met: rests stay where they are and wort may be left in the bed, so
+    /// that neither pulls at volume and gravity any more.
+    fn without_pull(&mut self, from: Solved) -> Solved {
+        self.free.rests.clear();
+        self.drips = true;
+        let mut best = self.judge(from);
+        for _ in 0..APPROACHES {
+            if best.miss < NEAR {
+                break;
+            }
+            let next = self.own_levers(&best);
+            // a day that cannot be simulated is no better than the one at hand
+            let Ok(corrected) = run(self.place, self.brew, next, self.options) else { break };
+            let corrected = self.judge(corrected);
+            let start = if corrected.miss < best.miss { &corrected } else { &best };
+            let found = self.together(start).and_then(|found| self.settle(found));
+            let Ok(found) = found else { break };
+            let tried = if found.miss < corrected.miss { found } else { corrected };
+            if tried.miss >= best.miss {
+                break;
+            }
+            best = tried;
+        }
+        best
     }
 
     /// The choice in which every lever has corrected its own wish.
@@ -306,6 +341,12 @@ impl Search<'_> {
         run(self.place, self.brew, choice, self.options).map(|solved| self.judge(solved))
     }
 
+    /// What the liquor should grow by, m³; see [`run_off_gap_m3`].
+    fn run_off_gap_m3(&self, solved: &Solved) -> f64 {
+        let gap_m3 = run_off_gap_m3(self.place, solved);
+        if self.drips { gap_m3.max(0.0) } else { gap_m3 }
+    }
+
     /// What is missed, each in the measure in which [`NEAR`] is near.
     fn residuals(&self, solved: &Solved, r: &mut [f64]) {
         let o = &solved.outcome;
@@ -316,9 +357,9 @@ impl Search<'_> {
         r[2] = limit.map_or(0.0, |f| 0.8 * (o.fermentability - f));
         // a colour that cannot be reached must not pull at the other wishes
         let colour = wanted.colour.as_ref().filter(|_| self.free.share.is_some());
-        r[3] = colour.map_or(0.0, |c| 0.1 * (o.colour / c.value.ebc().max(0.1) - 1.0));
+        r[3] = colour.map_or(0.0, |c| COLOUR_WEIGHT * (o.colour / c.value.ebc().max(0.1) - 1.0));
         let volume_m3 = wanted.volume.value.cubic_metres();
-        r[4] = 0.2 * run_off_gap_m3(self.place, solved) / volume_m3;
+        r[4] = 0.2 * self.run_off_gap_m3(solved) / volume_m3;
         for i in 0..solved.choice.rest_c.len() {
             r[5 + i] = (reached_c(self.place, solved, i) - solved.choice.rest_c[i]) / REACHED_K;
         }
@@ -388,7 +429,7 @@ fn run_off_gap_m3(place: &Place<'_>, solved: &Solved) -> f64 {
     lacks - (left - LEFT_TO_DRIP_M3)
 }
 
-fn miss(brew: &Brew, free: &Free, place: &Place<'_>, solved: &Solved) -> f64 {
+fn miss(brew: &Brew, free: &Free, place: &Place<'_>, solved: &Solved, gap_m3: f64) -> f64 {
     let o = &solved.outcome;
     let wanted = &brew.wanted;
     let mut worst: f64 = (o.volume_l / wanted.volume.value.litres() - 1.0).abs();
@@ -405,15 +446,28 @@ fn miss(brew: &Brew, free: &Free, place: &Place<'_>, solved: &Solved) -> f64 {
             see((o.fermentability - f) * 0.8);
         }
     }
+    if let Some(c) = wanted.colour.as_ref().filter(|_| free.share.is_some()) {
+        see(COLOUR_WEIGHT * (o.colour / c.value.ebc().max(0.1) - 1.0));
+    }
     for i in 0..solved.choice.rest_c.len() {
         see((reached_c(place, solved, i) - solved.choice.rest_c[i]) / REACHED_K);
     }
     let volume_m3 = wanted.volume.value.cubic_metres();
-    see(0.2 * run_off_gap_m3(place, solved) / volume_m3);
+    see(0.2 * gap_m3 / volume_m3);
     worst
 }
 
-fn bounded(solved: &Solved) -> bool {
+/// Whether the share of a dark malt stands as far from the stated one as it may.
+pub(crate) fn share_at_bound(brew: &Brew, solved: &Solved, (dark, pale): (usize, usize)) -> bool {
+    let stated = setting::stated_shares(brew);
+    let (low, high) = share_bounds(&stated, dark, pale);
+    let share = solved.choice.shares[dark];
+    share < low + 1e-4 || share > high - 1e-4
+}
+
+/// Whether the rests stand as far from the stated ones as they may, or at the summit of
+/// fermentability.
+pub(crate) fn bounded(solved: &Solved) -> bool {
     let shift = solved.choice.shift_k;
     !(-2.0 * REST_SPAN_K + 1e-6..=REST_SPAN_K - 1e-6).contains(&shift)
 }
