@@ -12,6 +12,17 @@ pub enum AppError {
     /// The brew can't be planned on this brewhouse at all; the words say why.
     #[error("{0}")]
     NoPlan(String),
+    /// Brewhouse and brew stand in each other's place.
+    #[error(
+        "{first} reads like a brew and {second} like a brewhouse: the brewhouse comes first; name \
+         them the other way round"
+    )]
+    Swapped {
+        /// What was given as the brewhouse.
+        first: String,
+        /// What was given as the brew.
+        second: String,
+    },
     /// There is no document of that name.
     #[error("there is no {} called {slug:?}", kind.name())]
     Missing {

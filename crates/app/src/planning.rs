@@ -58,6 +58,10 @@ pub fn plan(brewhouse: Text<'_>, brew: Text<'_>) -> Result<Planned, AppError> {
         match (brewhouse::read(brewhouse.name, brewhouse.text), brew::read(brew.name, brew.text)) {
             (Ok(brewhouse), Ok(brew)) => (brewhouse, brew),
             (Err(mut findings), Err(more)) => {
+                if kind_of(brewhouse.text) == Kind::Brew && kind_of(brew.text) == Kind::Brewhouse {
+                    let (first, second) = (brewhouse.name.to_owned(), brew.name.to_owned());
+                    return Err(AppError::Swapped { first, second });
+                }
                 findings.merge(more);
                 return Err(findings.into());
             }

@@ -2,6 +2,7 @@
 //! wishes. Each verdict has its numbers and its words. It changes no day and looks for no other.
 
 mod bed;
+mod fall;
 mod gas;
 mod heat;
 mod levels;
@@ -26,6 +27,7 @@ pub(crate) fn limits(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Vec<Lim
     day.heat();
     day.gas();
     day.bed();
+    day.falls();
     day.wishes();
     day.all
 }

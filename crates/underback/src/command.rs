@@ -82,7 +82,15 @@ fn planned(brewhouse: &std::path::Path, brew: &std::path::Path) -> anyhow::Resul
     let (pots, beer) = match (pots, beer) {
         (Ok(pots), Ok(beer)) => (pots, beer),
         // Both are said at once, so that both can be mended at once.
-        (Err(pots), Err(beer)) => anyhow::bail!("{pots:#}\n{beer:#}"),
+        (Err(pots), Err(beer)) => {
+            match (pots.downcast::<app::Findings>(), beer.downcast::<app::Findings>()) {
+                (Ok(mut all), Ok(more)) => {
+                    all.merge(more);
+                    return Err(all.into());
+                }
+                (Err(error), _) | (_, Err(error)) => return Err(error),
+            }
+        }
         (Err(error), _) | (_, Err(error)) => return Err(error),
     };
     Ok(app::plan(pots.as_text(), beer.as_text())?)

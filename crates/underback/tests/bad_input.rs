@@ -221,3 +221,20 @@ fn a_place_that_can_not_be_written_is_told_with_a_way_out() {
     assert_eq!(output.status.code(), Some(2), "{said}");
     assert!(said.contains("file is a file; name a folder with --data"), "{said}");
 }
+
+#[test]
+fn files_that_are_missing_or_swapped_are_told_in_one_go() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = run(folder.path(), &["plan", "nope.toml", "none.toml"]);
+    let said = err(&output);
+    assert_eq!(output.status.code(), Some(2), "{said}");
+    assert!(said.contains("nope.toml") && said.contains("none.toml"), "{said}");
+    assert!(!said.contains("error: error"), "{said}");
+    let (pots, beer) = (format!("{DEMO}/orchard-shed.toml"), format!("{DEMO}/windfall-amber.toml"));
+    let output = run(folder.path(), &["plan", &beer, &pots, "--json"]);
+    let said = err(&output);
+    assert_eq!(output.status.code(), Some(2), "{said}");
+    assert!(output.stdout.is_empty());
+    assert!(said.contains("the brewhouse comes first"), "{said}");
+    assert_eq!(said.lines().count(), 1, "one mistake, one line: {said}");
+}

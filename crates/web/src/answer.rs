@@ -130,7 +130,9 @@ fn no_plan(desk: &Desk, place: &'static str, error: &AppError) -> Page {
 fn trouble(error: &AppError) -> Page {
     let status = match error {
         AppError::Missing { .. } | AppError::NoVessel { .. } => StatusCode::NOT_FOUND,
-        AppError::Findings(_) | AppError::NoPlan(_) => StatusCode::UNPROCESSABLE_ENTITY,
+        AppError::Findings(_) | AppError::NoPlan(_) | AppError::Swapped { .. } => {
+            StatusCode::UNPROCESSABLE_ENTITY
+        }
         AppError::Store(_) => {
             tracing::error!(%error, "the store failed");
             StatusCode::INTERNAL_SERVER_ERROR
