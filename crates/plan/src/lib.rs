@@ -40,8 +40,8 @@ const SAMPLE_S: f64 = 120.0;
 
 /// Solves the wanted beer backwards on a brewhouse.
 ///
-/// A day that cannot be as wished is a plan all the same: `fits` is false, the smallest set of wishes
-/// and limits that exclude each other is named, and the nearest plans that fit are offered.
+/// A day that cannot be as wished is a plan all the same: `fits` is false, the smallest set of
+/// wishes and limits that exclude each other is named, and the nearest plans that fit are offered.
 ///
 /// # Errors
 /// [`PlanError`] when no day can be laid out at all: a part of the day has no vessel, or the liquor
