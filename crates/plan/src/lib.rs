@@ -8,6 +8,7 @@ pub mod error;
 pub mod output;
 
 mod assemble;
+mod cautions;
 mod choice;
 mod conflict;
 mod limits;
@@ -53,6 +54,7 @@ pub fn solve(brewhouse: &Brewhouse, brew: &Brew) -> Result<Plan, PlanError> {
     let last = solve::run(&place, brew, solved.choice.clone(), &sampled)?;
     let last = Solved { miss: solved.miss, rounds: solved.rounds, ..last };
     let mut plan = assemble::plan(&place, brew, &last);
+    cautions::add(&place, &last, &mut plan);
     let options = Options::default();
     plan.conflict = conflict::conflict(&place, brew, Ok(&last), &plan.limits, &options);
     Ok(plan)
