@@ -1,7 +1,7 @@
 //! A solved day as plain numbers in JSON, and back: what an integration in another language reads.
 //!
-//! Deliberately absent: any physics. Laws that the program keeps as tables are written as the inputs
-//! they are laid out from; a pot must be a plain round one.
+//! Deliberately absent: any physics. Laws that the program keeps as tables are written as the
+//! inputs they are laid out from; a pot must be a plain round one.
 
 mod action;
 mod numbers;

@@ -1,5 +1,5 @@
-//! Every demo pair: its simulated day closes, is right to what its tolerance promises, and comes out
-//! the same to the last bit.
+//! Every demo pair: its simulated day closes, is right to what its tolerance promises, and comes
+//! out the same to the last bit.
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 use day::ledger::ledger;

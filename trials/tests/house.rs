@@ -183,6 +183,78 @@ fn no_file_is_longer_than_800_lines_without_a_reason() {
     none("files past 800 lines whose head does not say `Long because …`", &broken);
 }
 
+/// Product code keeps to 100 characters a line; `rustfmt` leaves comments and text alone. Tables in
+/// comments and addresses may be longer.
+#[test]
+fn no_line_is_longer_than_100_characters() {
+    let mut broken = Vec::new();
+    for (file, text) in rust_files().iter().filter(|(file, _)| is_product(file)) {
+        for (at, line) in text.lines().enumerate() {
+            let table = line.trim_start().starts_with("/// |") || line.starts_with("//! |");
+            if line.chars().count() > 100 && !table && !line.contains("://") {
+                broken.push(format!("{file}:{}: {}", at + 1, line.trim()));
+            }
+        }
+    }
+    none("lines past 100 characters", &broken);
+}
+
+/// Floors on which a day is reckoned.
+const SAME_BITS: &[&str] = &["numerics", "matter", "brewhouse", "process", "day"];
+
+/// Functions that the standard library takes from the system, which picks a variant by processor,
+/// or whose rounding it leaves open. `sqrt` is rounded correctly everywhere and may be used.
+const NOT_THE_SAME_BITS: &[&str] = &[
+    "sin", "cos", "tan", "sin_cos", "asin", "acos", "atan", "atan2", "sinh", "cosh", "tanh",
+    "asinh", "acosh", "atanh", "exp", "exp2", "exp_m1", "ln", "ln_1p", "log", "log2", "log10",
+    "powf", "powi", "cbrt", "hypot", "mul_add",
+];
+
+/// The system's elementary function in a line of code, as a method or as a path.
+fn system_function(line: &str) -> Option<&'static str> {
+    let code = if line.trim_start().starts_with("//") { "" } else { line };
+    let ends = |rest: &str| !rest.starts_with(|c: char| c.is_alphanumeric() || c == '_');
+    NOT_THE_SAME_BITS.iter().copied().find(|name| {
+        let method = code.contains(&format!(".{name}("));
+        let path = format!("f64::{name}");
+        method || code.match_indices(&path).any(|(at, _)| ends(&code[at + path.len()..]))
+    })
+}
+
+/// A day has the same bits on any machine: its floors use `numerics::math` alone. Tests may hold it
+/// against the standard library; nothing else is excepted.
+#[test]
+fn a_day_asks_no_system_for_an_elementary_function() {
+    let mut broken = Vec::new();
+    for (file, text) in rust_files().iter().filter(|(file, _)| is_product(file)) {
+        let floor = file.split('/').nth(1).unwrap_or_default();
+        if !SAME_BITS.contains(&floor) || file.ends_with("tests.rs") {
+            continue;
+        }
+        for (at, line) in text.lines().enumerate() {
+            if line.starts_with("#[cfg(test)]")
+                && !text.lines().nth(at + 1).unwrap_or_default().ends_with(';')
+            {
+                break; // the tests of a file stand at its end
+            }
+            if let Some(name) = system_function(line) {
+                broken.push(format!("{file}:{}: {name}: {}", at + 1, line.trim()));
+            }
+        }
+    }
+    none("the system's elementary functions in a day's floors; use numerics::math", &broken);
+}
+
+#[test]
+fn the_systems_functions_are_told_from_our_own() {
+    for line in ["let y = x.exp();", "fold(0.0, f64::ln)", "2.0_f64.powi(3)", "(a / b).atan2(c)"] {
+        assert!(system_function(line).is_some(), "{line}");
+    }
+    for line in ["let y = exp(x);", "x.sqrt()", "/// x.exp()", "math::ln(x)", "value.expand(2)"] {
+        assert_eq!(system_function(line), None, "{line}");
+    }
+}
+
 #[test]
 fn nothing_is_left_open() {
     // written in two halves so that this file does not name them
@@ -282,6 +354,11 @@ fn listings_of_the_manual_begin_at_a_table() {
         }
     }
     none("listings that have slipped", &slipped);
+}
+
+/// Code that is handed out or makes what is: crates without their tests folders, and the chores.
+fn is_product(file: &str) -> bool {
+    (file.starts_with("crates/") || file.starts_with("xtask/")) && file.contains("/src/")
 }
 
 /// Text written here, as against lock files, pictures and licences.

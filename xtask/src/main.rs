@@ -1,6 +1,7 @@
 //! The project's own chores: `cargo xtask test`, `reference`, `screenshots`, `bench`.
 //!
-//! Links no floor of the program: it starts `cargo`, `trials` and a browser, and counts what they say.
+//! Links no floor of the program: it starts `cargo`, `trials` and a browser, and counts what they
+//! say.
 #![allow(clippy::print_stdout, reason = "a chore talks to the person who started it")]
 
 mod bench;

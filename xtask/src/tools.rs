@@ -1,4 +1,5 @@
-//! The tools the chores need: found, or installed where that is possible, or named with the way to get them.
+//! The tools the chores need: found, or installed where that is possible, or named with the way to
+//! get them.
 //!
 //! Nothing is installed outside `target/tools` and `e2e/node_modules`, except by the machine's own
 //! package manager, and by that only when the chore runs as root.

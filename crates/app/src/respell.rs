@@ -1,7 +1,7 @@
 //! Sentences in the reader's units: every value with a unit of the other system is said anew.
 //! It deliberately reads no meaning: a number without a unit stays as it is.
 
-use quantity::{Dimension, NARROW, TemperatureDifference, UnitSystem, units_of};
+use quantity::{BTU_J, Dimension, NARROW, POUND_KG, TemperatureDifference, UnitSystem, units_of};
 
 /// Units of the metric system a sentence may hold, longest first, with their kind.
 const METRIC: [(&str, Kind); 23] = [
@@ -62,10 +62,8 @@ enum Kind {
     Stays,
 }
 
-/// The international-table Btu, J; the US gallon, L; the pound, kg; exact (NIST SP 811).
-const BTU_J: f64 = 1_055.055_852_62;
-const GALLON_L: f64 = 3.785_411_784;
-const POUND_KG: f64 = 0.453_592_37;
+/// The US gallon, L.
+const GALLON_L: f64 = 1e3 * quantity::GALLON_M3;
 
 /// US customary words for what the rest of the world says otherwise.
 const WORDS: [(&str, &str); 2] = [("colour", "color"), ("Colour", "Color")];

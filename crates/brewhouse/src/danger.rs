@@ -4,6 +4,7 @@
 //! the time (common practice).
 
 use crate::flow::GRAVITY_M_S2;
+use numerics::math::{atan, exp, ln};
 
 /// Times to a burn of adult skin under flowing water: °C, s to second degree, s to full thickness
 /// (Moritz and Henriques, Am. J. Pathol. 23 (1947) 695, as tabled by the anti-scald industry).
@@ -32,8 +33,8 @@ pub enum Burn {
 /// t = exp(34.58·(ln T)² − 294.8·ln T + 629.2)        T in °C
 /// ```
 pub fn scald_fit_s(temp_c: f64) -> f64 {
-    let ln = temp_c.ln();
-    (34.58 * ln * ln - 294.8 * ln + 629.2).exp()
+    let ln_c = ln(temp_c);
+    exp(34.58 * ln_c * ln_c - 294.8 * ln_c + 629.2)
 }
 
 /// Time to a burn at a temperature, s; none under 45 °C.
@@ -50,11 +51,11 @@ pub fn scald_time_s(temp_c: f64, burn: Burn) -> Option<f64> {
     };
     if let Some(pair) = SCALD.windows(2).find(|pair| temp_c <= pair[1].0) {
         let part = (temp_c - pair[0].0) / (pair[1].0 - pair[0].0);
-        let (low, high) = (pick(&pair[0]).ln(), pick(&pair[1]).ln());
-        return Some((low + part * (high - low)).exp());
+        let (low, high) = (ln(pick(&pair[0])), ln(pick(&pair[1])));
+        return Some(exp(low + part * (high - low)));
     }
     // The fit has its least value at exp(294.8/(2·34.58)) = 71 °C and would rise again above it.
-    let least_c = (294.8_f64 / (2.0 * 34.58)).exp();
+    let least_c = exp(294.8 / (2.0 * 34.58));
     let fitted_s = scald_fit_s(temp_c.min(least_c));
     Some(fitted_s.min(pick(&SCALD[SCALD.len() - 1])))
 }
@@ -99,7 +100,7 @@ pub fn lift_limit_kg(lift: &Lift) -> f64 {
 
 /// Angle at which a stand tips with a rigid load, rad: `atan(half base/height of centre)`.
 pub fn tip_angle_rad(half_base_m: f64, centre_m: f64) -> f64 {
-    (half_base_m / centre_m).atan()
+    atan(half_base_m / centre_m)
 }
 
 /// Push at a height that begins to lift a foot of a stand, N: `m·g·b/h`.

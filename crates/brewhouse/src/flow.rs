@@ -3,10 +3,10 @@
 //! Clean liquid only: what the bed lets through is the business of the process. Heads are counted
 //! from the surface to the outlet.
 
+use numerics::math::log10;
 use std::f64::consts::PI;
 
-/// Standard gravity, m/s² (ISO 80000-3).
-pub const GRAVITY_M_S2: f64 = 9.80665;
+pub use matter::nature::GRAVITY_M_S2;
 
 /// Discharge coefficient to assume for a bare full-bore valve, ±25 % until a jug was timed
 /// (computed from a full-bore valve with a sharp entrance).
@@ -78,8 +78,8 @@ pub fn friction_factor(re: f64, relative_roughness: f64) -> f64 {
     }
     let mut inverse_root = 7.0;
     for _ in 0..60 {
-        let inner: f64 = relative_roughness / 3.7 + 2.51 * inverse_root / re;
-        let next = -2.0 * inner.log10();
+        let inner = relative_roughness / 3.7 + 2.51 * inverse_root / re;
+        let next = -2.0 * log10(inner);
         if (next - inverse_root).abs() < 1e-12 {
             inverse_root = next;
             break;

@@ -6,6 +6,7 @@
 use std::sync::LazyLock;
 
 use crate::rows::Rows;
+use numerics::math::{cosh, exp, sinh};
 
 /// Prior of one kind of instrument; the numbers stand in `data/instrument.csv` with their source.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,7 +77,7 @@ pub fn ramp_error_k(rate_k_s: f64, lag_s: f64) -> f64 {
 
 /// Share of a step still missing after a time: `exp(−t/τ)`.
 pub fn step_missing(time_s: f64, lag_s: f64) -> f64 {
-    (-time_s / lag_s).exp()
+    exp(-time_s / lag_s)
 }
 
 /// Time constant of a thin stem, s: `ρc·d/(4·h)`, lumped.
@@ -112,8 +113,7 @@ pub fn stem_error_k(stem: &Stem, h_w_m2k: f64, temp_k: f64, root_k: f64) -> f64 
     let metal_m2 = pi / 4.0 * (stem.diameter_m * stem.diameter_m - bore_m * bore_m);
     let m_1_m = (h_w_m2k * pi * stem.diameter_m / (stem.k_w_mk * metal_m2)).sqrt();
     let active_m = stem.active_m.min(stem.length_m);
-    (root_k - temp_k) * (m_1_m * active_m).sinh()
-        / (m_1_m * active_m * (m_1_m * stem.length_m).cosh())
+    (root_k - temp_k) * sinh(m_1_m * active_m) / (m_1_m * active_m * cosh(m_1_m * stem.length_m))
 }
 
 /// Two-point correction of a thermometer by ice and boiling water, K or °C above the ice point.
@@ -154,7 +154,7 @@ pub fn ph_meter_shows(ph: f64, bias: f64, step: f64) -> f64 {
 
 /// Slope of an ideal glass electrode, V for each pH: `R·T·ln 10/F` (CODATA 2018).
 pub fn electrode_slope_v(temp_k: f64) -> f64 {
-    8.314_462_618 * temp_k * std::f64::consts::LN_10 / 96_485.332_12
+    matter::nature::GAS_J_MOL_K * temp_k * std::f64::consts::LN_10 / 96_485.332_12
 }
 
 /// Litres for each kilogram a scale shows, water weighed in air, m³/kg.
@@ -171,14 +171,9 @@ pub fn volume_per_shown_kg(density_kg_m3: f64, air_kg_m3: f64) -> f64 {
 
 /// Pressure of the air at a height, from the pressure at the sea, Pa.
 ///
-/// ```text
-/// p = p_sea·(1 − 2.25577e-5·z)^5.25588
-/// ```
-///
-/// # Source
-/// ICAO standard atmosphere.
+/// The share that is left at a height is that of [`matter::water::air_pressure_pa`].
 pub fn station_pressure_pa(sea_pa: f64, height_m: f64) -> f64 {
-    sea_pa * (1.0 - 2.25577e-5 * height_m).max(0.0).powf(5.25588)
+    sea_pa * matter::water::air_pressure_share(height_m)
 }
 
 /// Height of the meniscus on a hydrometer's stem, m.

@@ -11,6 +11,7 @@ mod table;
 pub use base::{BaseShape, corner_loss_m3};
 pub use table::{TableError, VolumeTable};
 
+use numerics::math::{cbrt, tan};
 use std::f64::consts::PI;
 
 /// Something that stands in the liquid and takes its place: a coil, a plate, a probe.
@@ -306,7 +307,7 @@ impl Section {
 
 /// Diameter of a round pot as high as wide: `D = (4V/π)^(1/3)`, m.
 pub fn square_pot_diameter_m(volume_m3: f64) -> f64 {
-    (4.0 * volume_m3 / PI).cbrt()
+    cbrt(4.0 * volume_m3 / PI)
 }
 
 /// Volume at a mark on a hot wall over the volume at the same mark cold.
@@ -328,7 +329,7 @@ pub fn sight_tube_share(density_pot_kg_m3: f64, density_tube_kg_m3: f64) -> f64 
 
 /// Largest error of a reading at the wall of a leaning pot: `(D/2)·tan(angle)`, m.
 pub fn tilt_error_m(diameter_m: f64, angle_rad: f64) -> f64 {
-    0.5 * diameter_m * angle_rad.tan()
+    0.5 * diameter_m * tan(angle_rad)
 }
 
 /// Volume a coil of tube takes from the pot: `L·π·d²/4`, m³ (outside diameter).

@@ -293,7 +293,23 @@ pub(crate) fn settle(setting: &Setting, state: &mut State) -> Result<Option<Mash
         under_strength,
         under_warmer_k: under_c - over_c,
     };
-    // a mash with too little liquor for its own bed packs tighter
+    pack(&mut bed, &settled);
+    let y = bed::settle(&bed, &settled).map_err(|e| e.to_string())?;
+    state.fermentable_share = end.fermentable;
+    state.mash = Mash::Bed(Box::new(BedState {
+        bed,
+        y: y.to_vec(),
+        solids_kg: solids_kg - late_kg,
+        drains: bed::free_m3(&bed, &y) <= 0.0,
+        grist_kg: nodes.grist_kg,
+        undissolved_kg: undissolved_kg - late_kg,
+        conversion: end.conversion,
+    }));
+    Ok(Some(end))
+}
+
+/// A mash with too little liquor for its own bed packs tighter.
+fn pack(bed: &mut Bed, settled: &Settled) {
     let has_m3 = settled.water_kg / FLOW_WATER_KG_M3
         + EXTRACT_M3_KG * (settled.extract_kg + settled.rest_kg);
     let needs_m3 = bed.mobile_left_m3() + bed.held_m3 + bed.under_m3;
@@ -309,18 +325,6 @@ pub(crate) fn settle(setting: &Setting, state: &mut State) -> Result<Option<Mash
             *part *= packed;
         }
     }
-    let y = bed::settle(&bed, &settled).map_err(|e| e.to_string())?;
-    state.fermentable_share = end.fermentable;
-    state.mash = Mash::Bed(Box::new(BedState {
-        bed,
-        y: y.to_vec(),
-        solids_kg: solids_kg - late_kg,
-        drains: bed::free_m3(&bed, &y) <= 0.0,
-        grist_kg: nodes.grist_kg,
-        undissolved_kg: undissolved_kg - late_kg,
-        conversion: end.conversion,
-    }));
-    Ok(Some(end))
 }
 
 /// Stirs liquor from the tank into the drained bed.

@@ -11,6 +11,7 @@ mod vessel;
 
 pub(crate) use bed::{bed_mean_c, bed_under_c, bed_valve_plato, bed_volume_m3};
 pub(crate) use drive::{Drive, Flow};
+pub(crate) use process::strike::{EXTRACT_M3_KG, SOLIDS_KG_M3};
 pub(crate) use vessel::{PotNow, split_metal};
 
 use crate::kettle::KettleLaws;
@@ -24,14 +25,10 @@ use process::mash::{self as kinetics, Prepared};
 use std::cell::Cell;
 use std::sync::Arc;
 
-/// Density of undissolved malt matter, kg/m³ (measured on spent grain; from memory).
-pub(crate) const SOLIDS_KG_M3: f64 = 1450.0;
 /// Share of a flame's heat that goes into the wetted wall (from memory).
 const FLAME_INTO_WALL: f64 = 0.15;
 /// Heat capacity of what flows into a pot, J/(kg K), where its share in the lag of a base is meant.
 const FILLS_J_KG_K: f64 = 4190.0;
-/// Volume of liquid per kg dissolved extract for exchange by volume, m³/kg (sucrose at 20 °C).
-pub(crate) const EXTRACT_M3_KG: f64 = 0.61e-3;
 /// Density of water in flows by volume inside the mash, kg/m³ (70 °C).
 pub(crate) const FLOW_WATER_KG_M3: f64 = 977.76;
 

@@ -179,12 +179,10 @@ pub fn grist_colour_ebc_m3(kg_lovibond: f64, extract_kg: f64) -> f64 {
 /// ```
 pub fn browning_ebc_per_s(plato: f64, temp_c: f64, ph: f64, fire_factor: f64) -> f64 {
     let temp_k = temp_c + crate::water::ZERO_C_K;
-    let arrhenius = exp(-(100_000.0 / GAS_CONSTANT_J_MOL_K) * (1.0 / temp_k - 1.0 / 373.15));
+    let arrhenius = exp(-(100_000.0 / crate::nature::GAS_J_MOL_K) * (1.0 / temp_k - 1.0 / 373.15));
     let by_ph = (1.0 + 0.5 * (ph - 5.4)).max(0.0);
     0.9 / 3600.0 * (plato / 12.0) * arrhenius * by_ph * fire_factor
 }
-
-const GAS_CONSTANT_J_MOL_K: f64 = 8.314_462_618;
 
 /// Share of colour lost in fermentation (common practice; beta sd 0.05).
 pub const LOST_IN_FERMENTATION: f64 = 0.12;

@@ -6,6 +6,7 @@
 
 mod table;
 
+pub mod nature;
 pub mod water;
 pub mod wort;
 

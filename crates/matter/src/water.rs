@@ -1,5 +1,6 @@
 //! Properties of pure water and air pressure; it deliberately knows nothing of what is dissolved.
 
+use crate::nature::ATMOSPHERE_PA;
 use numerics::math::{exp, ln, pow};
 
 /// Zero of the Celsius scale, K (by definition).
@@ -239,7 +240,7 @@ fn saturation_slope_per_k(temp_k: f64) -> f64 {
 /// ```
 pub fn saturation_temperature_c(pressure_pa: f64) -> f64 {
     // Clausius and Clapeyron with constant heat as the first guess: 4890 K is h_fg M/R at 100 °C.
-    let mut temp_k = 1.0 / (1.0 / 373.124 - ln(pressure_pa / 101_325.0) / 4890.0);
+    let mut temp_k = 1.0 / (1.0 / 373.124 - ln(pressure_pa / ATMOSPHERE_PA) / 4890.0);
     for _ in 0..6 {
         let error = ln(pressure_pa / saturation_pressure_pa(temp_k - ZERO_C_K));
         let step_k = error / saturation_slope_per_k(temp_k);
@@ -264,7 +265,7 @@ pub fn saturation_temperature_c(pressure_pa: f64) -> f64 {
 /// | `z`    | `elevation_m` | m    | −500 ≤ z ≤ 11 000  |
 ///
 /// # Errors
-/// None; `NaN` above 44 331 m.
+/// None; 0 above 44 331 m.
 ///
 /// # Source
 /// ISO 2533:1975, standard atmosphere. Checked in `reference/checks`.
@@ -274,7 +275,14 @@ pub fn saturation_temperature_c(pressure_pa: f64) -> f64 {
 /// assert!((matter::water::air_pressure_pa(1000.0) - 89_875.0).abs() < 1.0);
 /// ```
 pub fn air_pressure_pa(elevation_m: f64) -> f64 {
-    101_325.0 * pow(1.0 - 2.255_77e-5 * elevation_m, 5.255_88)
+    ATMOSPHERE_PA * air_pressure_share(elevation_m)
+}
+
+/// Share of the pressure at the sea that is left at a height: `(1 − 2.25577e-5 z)^5.25588`.
+///
+/// None is left above 44 331 m. Source as [`air_pressure_pa`].
+pub fn air_pressure_share(elevation_m: f64) -> f64 {
+    pow((1.0 - 2.255_77e-5 * elevation_m).max(0.0), 5.255_88)
 }
 
 /// Natural logarithm of the viscosity of water over 2.414e-5 Pa s; see [`viscosity_pa_s`].

@@ -298,13 +298,22 @@ fn an_event_already_past_fires_only_after_it_was_below_zero() {
 
 #[test]
 fn an_event_at_the_very_end_of_a_step_counts() {
+    // A part in 1e12 before the end: far inside the last step's last millisecond, and far more than
+    // the rounding of a step, so that no order of summing decides.
+    let at = 8.0 * (1.0 - 1e-12);
     let rates = |_t: f64, _y: &[f64], dy: &mut [f64]| dy[0] = 1.0;
-    let events = |_t: f64, y: &[f64], g: &mut [f64]| g[0] = y[0] - 8.0;
+    let events = |_t: f64, y: &[f64], g: &mut [f64]| g[0] = y[0] - at;
     let mut y = [0.0];
     let mut system = With { rates, count: 1, events };
     let (t, stop, _) = run(&mut system, &mut y, 8.0, &fixed(&[1.0], 2.0));
-    assert_eq!((t, stop), (8.0, Ok(Stop::Event { index: 0 })));
-    assert_eq!(y[0], 8.0);
+    assert_eq!(stop, Ok(Stop::Event { index: 0 }));
+    assert!((t - 8.0).abs() <= 1e-3 && (y[0] - t).abs() < 1e-12, "{t} {}", y[0]);
+    // and just behind the end it does not
+    let events = |_t: f64, y: &[f64], g: &mut [f64]| g[0] = y[0] - 8.0 * (1.0 + 1e-12);
+    let mut y = [0.0];
+    let mut system = With { rates, count: 1, events };
+    let (t, stop, _) = run(&mut system, &mut y, 8.0, &fixed(&[1.0], 2.0));
+    assert_eq!((t, stop), (8.0, Ok(Stop::EndTime)));
 }
 
 #[test]

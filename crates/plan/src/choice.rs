@@ -67,8 +67,8 @@ const BEST_BETA_C: f64 = 62.5;
 const THICKNESS: f64 = 3.0;
 /// The same where hot liquor follows, kg.
 const THICK: f64 = 2.2;
-/// Liquor over the false bottom for each kg of grist at the least, kg, and the thinnest mash that is
-/// still washed with sparge liquor, kg/kg (our choice).
+/// Liquor over the false bottom for each kg of grist at the least, kg, and the thinnest mash that
+/// is still washed with sparge liquor, kg/kg (our choice).
 const OVER_SCREEN: f64 = 1.8;
 const THINNEST: f64 = 6.0;
 /// How far the wort may stay over the wanted pitching temperature, K (common practice).
@@ -83,7 +83,7 @@ impl Ways {
         let p = &place.parts;
         let bag = matches!(place.vessels[p.mash].screen, Some(Screen::Bag { .. }));
         let kettle_heats_liquor = p.liquor == p.kettle;
-        // a tun without fire is stepped with hot liquor instead; the limits say that it was not asked
+        // a tun without fire is stepped with hot liquor instead; the limits say it was not asked
         let fire = place.vessels[p.mash].heater.is_some();
         let reach = brew.rests.iter().map(|r| match &r.by {
             Reach::Fire if !fire && !kettle_heats_liquor => Reach::HotLiquor,
@@ -100,6 +100,27 @@ impl Ways {
     }
 }
 
+/// Grist that is stated by its mass, kg.
+fn stated_kg(brew: &Brew) -> f64 {
+    let masses = brew.grist.iter().map(|g| match &g.amount {
+        brew::GristAmount::Mass(m) => m.value.kilograms(),
+        _ => 0.0,
+    });
+    masses.sum()
+}
+
+/// Strike liquor for each kg of grist to start from, kg/kg.
+fn first_thickness(place: &Place<'_>, brew: &Brew, ways: &Ways, grist_kg: f64) -> f64 {
+    let infused = ways.reach.iter().skip(1).any(|r| matches!(r, Reach::HotLiquor));
+    let usual = if infused { THICK } else { THICKNESS };
+    let thickness = brew.mash.thickness.map_or(usual, |t| 1e3 * t.m3_kg * 0.976);
+    let open = brew.mash.thickness.is_none_or(|t| t.about);
+    // what lies under the false bottom does not loosen the mash above it
+    let under_kg = 970.0 * place.pots[place.parts.mash].under_m3;
+    let loose = (OVER_SCREEN + under_kg / grist_kg.max(1e-6)).min(THINNEST);
+    if open && !infused { thickness.max(loose) } else { thickness }
+}
+
 impl Choice {
     /// Where the search starts: closed balances with a guess of what the mash gives.
     pub(crate) fn start(place: &Place<'_>, brew: &Brew, grist: &Grist, ways: Ways) -> Choice {
@@ -107,14 +128,7 @@ impl Choice {
         let fraction = wanted.gravity.value.mass_fraction();
         let volume_m3 = wanted.volume.value.cubic_metres();
         let extract_kg = volume_m3 * matter::wort::density_kg_m3(fraction, 20.0) * fraction;
-        let stated_kg: f64 = brew
-            .grist
-            .iter()
-            .map(|g| match &g.amount {
-                brew::GristAmount::Mass(m) => m.value.kilograms(),
-                _ => 0.0,
-            })
-            .sum();
+        let stated_kg = stated_kg(brew);
         let grist_kg = if stated_kg > 0.0 {
             stated_kg
         } else {
@@ -124,14 +138,7 @@ impl Choice {
         let kettle = place.vessels[place.parts.kettle];
         let boil_off_m3 = 36.0 * kettle.section.mouth_m2() * boil_s / 3600.0 * 1e-3;
         let pre_boil_m3 = volume_m3 / 0.96 + 1.5e-3 + boil_off_m3;
-        let infused = ways.reach.iter().skip(1).any(|r| matches!(r, Reach::HotLiquor));
-        let usual = if infused { THICK } else { THICKNESS };
-        let thickness = brew.mash.thickness.map_or(usual, |t| 1e3 * t.m3_kg * 0.976);
-        let open = brew.mash.thickness.is_none_or(|t| t.about);
-        // what lies under the false bottom does not loosen the mash above it
-        let under_kg = 970.0 * place.pots[place.parts.mash].under_m3;
-        let loose = (OVER_SCREEN + under_kg / grist_kg.max(1e-6)).min(THINNEST);
-        let thickness = if open && !infused { thickness.max(loose) } else { thickness };
+        let thickness = first_thickness(place, brew, &ways, grist_kg);
         let held_m3 = 1e-3 * grist_kg;
         let no_sparge = ways.bag || matches!(ways.sparge, SpargeHow::None);
         let strike_kg =
@@ -184,10 +191,10 @@ impl Choice {
         }
     }
 
-    /// The numbers the search moves together, in one row: grist, liquor over or under it, strike over
-    /// the first rest, volume to collect, shift of the rests, share of the dark malt, then how each
-    /// further rest is reached (flame out over the rest). Counted from the rests, so that a shift of
-    /// the rests takes strike and flames along.
+    /// The numbers the search moves together, in one row: grist, liquor over or under it, strike
+    /// over the first rest, volume to collect, shift of the rests, share of the dark malt, then how
+    /// each further rest is reached (flame out over the rest). Counted from the rests, so that a
+    /// shift of the rests takes strike and flames along.
     pub(crate) fn numbers(&self, free_share: Option<(usize, usize)>) -> Vec<f64> {
         let mut all = vec![
             self.grist_kg,

@@ -8,6 +8,7 @@ pub mod error;
 pub mod output;
 
 mod assemble;
+mod cautions;
 mod choice;
 mod conflict;
 mod limits;
@@ -40,8 +41,8 @@ const SAMPLE_S: f64 = 120.0;
 
 /// Solves the wanted beer backwards on a brewhouse.
 ///
-/// A day that cannot be as wished is a plan all the same: `fits` is false, the smallest set of wishes
-/// and limits that exclude each other is named, and the nearest plans that fit are offered.
+/// A day that cannot be as wished is a plan all the same: `fits` is false, the smallest set of
+/// wishes and limits that exclude each other is named, and the nearest plans that fit are offered.
 ///
 /// # Errors
 /// [`PlanError`] when no day can be laid out at all: a part of the day has no vessel, or the liquor
@@ -53,6 +54,7 @@ pub fn solve(brewhouse: &Brewhouse, brew: &Brew) -> Result<Plan, PlanError> {
     let last = solve::run(&place, brew, solved.choice.clone(), &sampled)?;
     let last = Solved { miss: solved.miss, rounds: solved.rounds, ..last };
     let mut plan = assemble::plan(&place, brew, &last);
+    cautions::add(&place, &last, &mut plan);
     let options = Options::default();
     plan.conflict = conflict::conflict(&place, brew, Ok(&last), &plan.limits, &options);
     Ok(plan)

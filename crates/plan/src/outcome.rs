@@ -1,4 +1,5 @@
-//! What a simulated day gives in the fermenter and in the glass. It reads a trace; it plans nothing.
+//! What a simulated day gives in the fermenter and in the glass. It reads a trace and plans
+//! nothing.
 
 use crate::procedure::Marks;
 use crate::setting::Place;

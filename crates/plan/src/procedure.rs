@@ -29,7 +29,7 @@ const SETTLE_S: f64 = 8.0 * 60.0;
 /// Fastest filling of the fermenter, m³/s.
 const TO_FERMENTER_M3_S: f64 = 4e-3 / 60.0;
 /// A mash is heated by no more than this below a resting bed, W/m² (caution, from memory).
-const SCORCH_W_M2: f64 = 25e3;
+pub(crate) const SCORCH_W_M2: f64 = 25e3;
 /// Drips of a lifted bag, s.
 const DRIP_S: f64 = 10.0 * 60.0;
 /// Longest wait for a kettle that cools by itself, s.

@@ -1,5 +1,5 @@
-//! Brews that belong to other pots: another size is offered, and fits when it is asked for anew; and
-//! the gas in the bottle.
+//! Brews that belong to other pots: another size is offered, and fits when it is asked for anew;
+//! and the gas in the bottle.
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 use brew::Brew;

@@ -41,8 +41,8 @@ pub const REST: usize = UNDER_SHARE + 1;
 /// Number of states.
 pub const BED_STATES: usize = REST + 1;
 
-/// Temperature from which all heat of the bed is counted, °C.
-pub const REFERENCE_C: f64 = 65.0;
+/// Temperature from which all heat of the bed is counted, °C: that of every enthalpy.
+pub use matter::water::REFERENCE_C;
 
 /// Heat capacity of water in the bed, J/(kg K): its value at [`REFERENCE_C`]; 0.2 % at most from
 /// the full curve between 20 and 80 °C, and the same in every term, so heat closes exactly.

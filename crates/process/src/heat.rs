@@ -14,17 +14,15 @@ pub use flame::{Flame, FlameInputs, flame_share};
 pub use surface::{LID_SHARE, OpenSurface, SURFACE_W_M2_K, SurfaceInputs, shah_kg_m2_h};
 pub use wall::{SideLoss, SideLossInputs};
 
+use matter::nature::{ATMOSPHERE_PA, GRAVITY_M_S2};
 use numerics::math::{cbrt, exp, pow};
 
 /// Stefan-Boltzmann constant, W/(m² K⁴). Source: CODATA 2018 (exact since the SI of 2019).
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
-/// Standard gravity, m/s². Source: CGPM 1901 (exact).
-pub const GRAVITY: f64 = 9.806_65;
-
 /// Pressure at which air is taken for convection, Pa. Convection falls with the square root to the
 /// two thirds power of it: 8 % lower at 1000 m, inside the spread of the wall multiplier.
-const AIR_PRESSURE_PA: f64 = 101_325.0;
+const AIR_PRESSURE_PA: f64 = ATMOSPHERE_PA;
 
 /// Specific gas constant of dry air, J/(kg K). Source: US Standard Atmosphere 1976.
 const AIR_GAS_J_KG_K: f64 = 287.05;
@@ -246,6 +244,6 @@ impl Film {
     fn rayleigh(&self, length_m: f64) -> f64 {
         let viscosity = self.air.viscosity_m2_s;
         let cube = length_m * length_m * length_m;
-        GRAVITY * self.lift_k * cube * self.air.prandtl / (self.film_k * viscosity * viscosity)
+        GRAVITY_M_S2 * self.lift_k * cube * self.air.prandtl / (self.film_k * viscosity * viscosity)
     }
 }

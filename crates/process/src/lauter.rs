@@ -6,8 +6,8 @@ mod flow;
 
 pub use flow::{BedFlow, BedInputs, SettledFlow, flow_m3_s, settled_flow};
 
-use crate::heat::GRAVITY;
 use crate::strike::SOLIDS_KG_M3;
+use matter::nature::GRAVITY_M_S2;
 use numerics::math::{exp, ln};
 
 /// Depth of a settled bed.
@@ -105,7 +105,7 @@ pub struct Layer {
 /// ```
 #[inline]
 pub fn orifice_flow_m3_s(opening_m2: f64, discharge: f64, head_m: f64) -> f64 {
-    discharge * opening_m2 * (2.0 * GRAVITY * head_m.max(0.0)).sqrt()
+    discharge * opening_m2 * (2.0 * GRAVITY_M_S2 * head_m.max(0.0)).sqrt()
 }
 
 /// Time in which a level sinks through an opening alone.
@@ -131,7 +131,7 @@ pub fn orifice_flow_m3_s(opening_m2: f64, discharge: f64, head_m: f64) -> f64 {
 /// assert!((process::lauter::orifice_time_s(ratio, 0.40, 0.05) - 305.27).abs() < 0.01);
 /// ```
 pub fn orifice_time_s(area_ratio: f64, from_m: f64, to_m: f64) -> f64 {
-    area_ratio * (2.0 / GRAVITY).sqrt() * (from_m.max(0.0).sqrt() - to_m.max(0.0).sqrt())
+    area_ratio * (2.0 / GRAVITY_M_S2).sqrt() * (from_m.max(0.0).sqrt() - to_m.max(0.0).sqrt())
 }
 
 /// Time in which a level sinks through a bed alone.
@@ -161,7 +161,8 @@ pub fn orifice_time_s(area_ratio: f64, from_m: f64, to_m: f64) -> f64 {
 /// assert!((bed_time_s(&bed, 977.76, 0.40, 0.25) / 60.0 - 4.236).abs() < 0.001);
 /// ```
 pub fn bed_time_s(bed: &Layer, density_kg_m3: f64, from_m: f64, to_m: f64) -> f64 {
-    let rate = bed.permeability_m2 * density_kg_m3 * GRAVITY / (bed.viscosity_pa_s * bed.depth_m);
+    let rate =
+        bed.permeability_m2 * density_kg_m3 * GRAVITY_M_S2 / (bed.viscosity_pa_s * bed.depth_m);
     ln(from_m / to_m) / rate
 }
 

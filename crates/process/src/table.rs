@@ -8,8 +8,9 @@
 /// y(x) = h00 y_i + h10 h s_i + h01 y_(i+1) + h11 h s_(i+1)      inside cell i of width h
 /// ```
 ///
-/// kept as `y_i + t (d_i + t (c + t d))` with `t` from 0 to 1 in the cell. The slopes `s` are fourth-order central differences of the knots (third order at the ends), so
-/// the error falls with the fourth power of the step. Beyond either end the table goes on along
+/// kept as `y_i + t (d_i + t (c + t d))` with `t` from 0 to 1 in the cell. The slopes `s` are
+/// fourth-order central differences of the knots (third order at the ends), so the error falls
+/// with the fourth power of the step. Beyond either end the table goes on along
 /// the end's tangent: a stepper that probes a little outside gets a finite, smooth answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UniformTable {
@@ -111,8 +112,8 @@ impl<const N: usize> UniformTables<N> {
 #[inline]
 fn place(x: f64, start: f64, per_step: f64, cells: usize) -> (usize, f64) {
     let position = (x - start) * per_step;
-    // A cast saturates and turns NaN into 0, so this never leaves the table; t keeps the NaN. One to
-    // 32 bits takes three instructions, one to 64 bits ten.
+    // A cast saturates and turns NaN into 0, so this never leaves the table; t keeps the NaN. One
+    // to 32 bits takes three instructions, one to 64 bits ten.
     let i = position as u32;
     let i = i.min(cells as u32 - 1);
     (i as usize, position - f64::from(i))

@@ -38,7 +38,7 @@ pub use kinds::{
 pub use pattern::pattern;
 pub use read::{Stated, StatedSi, read, read_any};
 pub use refuse::{ReadError, Reason};
-pub use unit::{Unit, units_of};
+pub use unit::{BTU_J, GALLON_M3, POUND_KG, Unit, units_of};
 pub use write::{
     Clock, NARROW, UnitSystem, write, write_clock, write_countdown, write_flow_per_hour,
     write_hops, write_limit, write_si, write_stated, write_within,

@@ -6,7 +6,7 @@ use crate::Dimension;
 use crate::extract::{extract_from_specific_gravity, specific_gravity_from_extract};
 
 /// Pound, kg. Exact; NIST SP 811 (2008), appendix B.8.
-pub(crate) const POUND_KG: f64 = 0.453_592_37;
+pub const POUND_KG: f64 = 0.453_592_37;
 /// Ounce, a sixteenth of a pound, kg. Exact; NIST SP 811, B.8.
 pub(crate) const OUNCE_KG: f64 = POUND_KG / 16.0;
 /// Inch, m. Exact; NIST SP 811, B.8.
@@ -14,13 +14,13 @@ pub(crate) const INCH_M: f64 = 0.0254;
 /// Foot, m. Exact; NIST SP 811, B.8.
 pub(crate) const FOOT_M: f64 = 12.0 * INCH_M;
 /// Gallon of the United States, 231 cubic inches, m³. Exact; NIST SP 811, B.8.
-pub(crate) const GALLON_M3: f64 = 231.0 * INCH_M * INCH_M * INCH_M;
+pub const GALLON_M3: f64 = 231.0 * INCH_M * INCH_M * INCH_M;
 /// Liquid quart of the United States, m³. Exact; NIST SP 811, B.8.
 pub(crate) const QUART_M3: f64 = GALLON_M3 / 4.0;
 /// Pound-force per square inch, Pa: the pound at standard gravity 9.80665 m/s². NIST SP 811, B.8.
 pub(crate) const PSI_PA: f64 = POUND_KG * 9.806_65 / (INCH_M * INCH_M);
 /// British thermal unit of the International Table, J. Exact; NIST SP 811, B.8.
-pub(crate) const BTU_J: f64 = 1_055.055_852_62;
+pub const BTU_J: f64 = 1_055.055_852_62;
 /// EBC units in one SRM unit, by the definition of the two methods (ASBC Beer-10, EBC 9.6).
 pub(crate) const EBC_PER_SRM: f64 = 1.97;
 /// One German degree: 10 mg of CaO in a litre; CaO is 56.0774 g/mol. DIN 38409-6.

@@ -1,4 +1,5 @@
-//! What holds for every request and answer: who may ask, and the headers that keep a page to itself.
+//! What holds for every request and answer: who may ask, and the headers that keep a page to
+//! itself.
 
 use axum::extract::Request;
 use axum::http::header::{self, HeaderName, HeaderValue};

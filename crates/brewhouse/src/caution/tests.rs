@@ -145,6 +145,15 @@ fn stops_speak_just_over_their_limit() {
     assert!(when::dry_fire(0.059, 0.06).is_some() && when::dry_fire(0.061, 0.06).is_none());
     assert!(when::stand(30.1, None).is_some() && when::stand(29.9, None).is_none());
     assert!(when::stand(60.1, Some(120.0)).is_some() && when::stand(59.9, Some(120.0)).is_none());
+    // 80 kg, feet 150 mm out, 15 degrees at 0.56 m: 98 N at 1.2 m
+    assert!(
+        when::tip(80.0, 0.15, 0.57, 1.0).is_some() && when::tip(80.0, 0.15, 0.55, 1.0).is_none()
+    );
+    assert!(
+        when::tip(80.0, 0.15, 0.55, 1.2).is_some() && when::tip(85.0, 0.15, 0.55, 1.2).is_none()
+    );
+    assert!(when::bottle_low(1.49, 1.0).is_some() && when::bottle_low(1.51, 1.0).is_none());
+    assert!(when::hot_metal(60.1).is_some() && when::hot_metal(59.9).is_none());
     assert!(when::breaker(None).is_some() && when::breaker(Some(93.0)).is_some());
     assert!(when::breaker(Some(30.0)).is_none());
     let way = Lift::of_pot(0.4, 0.35, 1.05);

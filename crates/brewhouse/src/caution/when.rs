@@ -105,11 +105,13 @@ pub fn lift(mass_kg: f64, way: &Lift) -> Option<Caution> {
     (mass_kg > limit_kg).then_some(Caution::Lift { mass_kg, from_m, to_m, limit_kg })
 }
 
-/// W3: a stand that tips under 15 degrees, or by less than 100 N at 1.2 m.
-pub fn tip(mass_kg: f64, half_base_m: f64, centre_m: f64) -> Option<Caution> {
+/// W3: a stand that tips under 15 degrees, or, where the rim is that high, by less than 100 N at
+/// 1.2 m.
+pub fn tip(mass_kg: f64, half_base_m: f64, centre_m: f64, rim_m: f64) -> Option<Caution> {
     let angle_deg = tip_angle_rad(half_base_m, centre_m).to_degrees();
     let force_n = tip_push_n(mass_kg, half_base_m, 1.2);
-    (angle_deg < 15.0 || force_n < 100.0).then_some(Caution::Tip { angle_deg, force_n })
+    let pushed = rim_m >= 1.2 && force_n < 100.0;
+    (angle_deg < 15.0 || pushed).then_some(Caution::Tip { angle_deg, force_n })
 }
 
 /// W4: more than half of what a stand bears, or more than 30 kg where that is not known.

@@ -2,6 +2,7 @@
 //!
 //! Knows nothing above the base but the straight wall of the same radius.
 
+use numerics::math::{asin, tan};
 use std::f64::consts::PI;
 
 /// The shape of the base of a straight, round wall.
@@ -64,7 +65,7 @@ impl Dish {
 fn corner_integral(c_m: f64, r_m: f64, u_m: f64) -> f64 {
     let u_m = u_m.clamp(0.0, r_m);
     let root_m = (r_m * r_m - u_m * u_m).max(0.0).sqrt();
-    let angle = if r_m > 0.0 { (u_m / r_m).asin() } else { 0.0 };
+    let angle = if r_m > 0.0 { asin(u_m / r_m) } else { 0.0 };
     (c_m * c_m + r_m * r_m) * u_m + c_m * (u_m * root_m + r_m * r_m * angle) - u_m * u_m * u_m / 3.0
 }
 
@@ -85,7 +86,7 @@ impl BaseShape {
             BaseShape::Flat { corner_m } => corner_m,
             BaseShape::DomedUp { rise_m } | BaseShape::DomedDown { rise_m } => rise_m,
             BaseShape::Dished { crown, knuckle } => Dish::new(radius_m, crown, knuckle).depth_m,
-            BaseShape::Cone { half_angle_rad } => radius_m / half_angle_rad.tan(),
+            BaseShape::Cone { half_angle_rad } => radius_m / tan(half_angle_rad),
         }
     }
 
@@ -130,7 +131,7 @@ impl BaseShape {
                 crown_m3 + PI * (corner_integral(c, r, from_u) - corner_integral(c, r, to_u))
             }
             BaseShape::Cone { half_angle_rad } => {
-                let edge_m = below_m * half_angle_rad.tan();
+                let edge_m = below_m * tan(half_angle_rad);
                 PI * edge_m * edge_m * below_m / 3.0
             }
         };
@@ -164,7 +165,7 @@ impl BaseShape {
                 PI * edge_m * edge_m
             }
             BaseShape::Cone { half_angle_rad } => {
-                let edge_m = h * half_angle_rad.tan();
+                let edge_m = h * tan(half_angle_rad);
                 PI * edge_m * edge_m
             }
         }

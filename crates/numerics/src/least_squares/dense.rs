@@ -67,7 +67,7 @@ impl Matrix {
 
     /// Length of a column.
     pub(super) fn column_norm(&self, column: usize) -> f64 {
-        (0..self.rows).map(|row| self.get(row, column).powi(2)).sum::<f64>().sqrt()
+        (0..self.rows).map(|row| self.get(row, column)).map(|x| x * x).sum::<f64>().sqrt()
     }
 
     /// Row `row` times `x`.
@@ -102,7 +102,7 @@ pub(super) fn least_squares(mut a: Matrix, mut b: Vec<f64>) -> Option<Vec<f64>> 
     let smallest = 1e-13;
     for column in 0..columns {
         let whole = a.column_norm(column);
-        let below = (column..rows).map(|row| a.get(row, column).powi(2)).sum::<f64>().sqrt();
+        let below = (column..rows).map(|row| a.get(row, column)).map(|x| x * x).sum::<f64>().sqrt();
         if below <= smallest * whole || below == 0.0 {
             return None;
         }

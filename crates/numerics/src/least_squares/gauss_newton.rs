@@ -279,8 +279,8 @@ impl<F: FnMut(&[f64], &mut [f64])> Search<'_, F> {
         if after >= before {
             return false;
         }
-        let promised: f64 =
-            (0..r.len()).map(|row| (self.r[row] + self.jacobian.row_dot(row, step)).powi(2)).sum();
+        let left = |row: usize| self.r[row] + self.jacobian.row_dot(row, step);
+        let promised: f64 = (0..r.len()).map(left).map(|x| x * x).sum();
         let kept = (before - after) / (before - promised);
         let went: Vec<f64> = (self.unknowns.iter().zip(&moved).zip(&self.x))
             .map(|((u, to), from)| (to - from) / u.scale)

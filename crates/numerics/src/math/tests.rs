@@ -55,6 +55,60 @@ fn pow_and_cbrt_agree_with_the_standard_ones() {
 }
 
 #[test]
+fn angles_agree_with_the_standard_ones() {
+    check(-1.0, 1.0, atan, f64::atan, 2.0 * ULPS);
+    check(-60.0, 60.0, atan, f64::atan, 2.0 * ULPS);
+    check(-1e-3, 1e-3, atan, f64::atan, ULPS);
+    check(1e10, 1e300, atan, f64::atan, ULPS);
+    check(-1.0, 1.0, asin, f64::asin, 2.0 * ULPS);
+    check(0.999_999, 1.0, asin, f64::asin, 2.0 * ULPS);
+    check(-1e-3, 1e-3, asin, f64::asin, 2.0 * ULPS);
+    check(-1.5, 1.5, tan, f64::tan, 2.0 * ULPS);
+    check(1.5, 1.570_796, tan, f64::tan, 2.0 * ULPS);
+    check(1.6, 4.6, tan, f64::tan, 2.0 * ULPS);
+    check(-1e-3, 1e-3, tan, f64::tan, ULPS);
+}
+
+#[test]
+fn hyperbolic_functions_agree_with_the_standard_ones() {
+    check(-1.0, 1.0, sinh, f64::sinh, 2.0 * ULPS);
+    check(-40.0, 40.0, sinh, f64::sinh, 3.0 * ULPS);
+    check(-40.0, 40.0, cosh, f64::cosh, 2.0 * ULPS);
+}
+
+/// Angles whose tangent or sine is known in closed form, and published digits.
+#[test]
+fn angles_of_geometry() {
+    use std::f64::consts::{FRAC_PI_2, FRAC_PI_3, FRAC_PI_4, FRAC_PI_6, FRAC_PI_8, PI};
+    let near = |found: f64, wanted: f64| {
+        assert!((found - wanted).abs() <= 1e-15 * wanted.abs().max(1.0), "{found} {wanted}");
+    };
+    near(tan(FRAC_PI_8), 2f64.sqrt() - 1.0);
+    near(tan(PI / 12.0), 2.0 - 3f64.sqrt());
+    near(tan(PI / 5.0), (5.0 - 2.0 * 5f64.sqrt()).sqrt());
+    near(tan(FRAC_PI_6), 1.0 / 3f64.sqrt());
+    near(tan(FRAC_PI_3), 3f64.sqrt());
+    near(tan(1.0), 1.557_407_724_654_902_2); // OEIS A049471
+    near(atan(0.5), 0.463_647_609_000_806_1); // OEIS A073000
+    near(atan(3f64.sqrt()), FRAC_PI_3);
+    near(asin(0.5), FRAC_PI_6);
+    near(asin(0.5f64.sqrt()), FRAC_PI_4);
+    near(asin(0.75f64.sqrt()), FRAC_PI_3);
+    near(asin(1.0), FRAC_PI_2);
+    // Machin 1706, Euler 1738.
+    near(4.0 * atan(0.2) - atan(1.0 / 239.0), FRAC_PI_4);
+    near(atan(0.5) + atan(1.0 / 3.0), FRAC_PI_4);
+    for i in 1..5000 {
+        let x = f64::from(i) / 5000.0;
+        near(atan(x) + atan(1.0 / x), FRAC_PI_2);
+        // the root is rounded, and near 1 an angle moves more than its sine does
+        let both = asin(x) + asin(((1.0 - x) * (1.0 + x)).sqrt());
+        assert!((both - FRAC_PI_2).abs() <= 1e-15 + 2.3e-16 / x, "{x} {both}");
+        near(tan(atan(x)), x);
+    }
+}
+
+#[test]
 fn exact_values_are_exact() {
     assert_eq!(exp(0.0), 1.0);
     assert_eq!(ln(1.0), 0.0);
@@ -86,6 +140,12 @@ fn edges_are_as_in_the_standard_library() {
     assert_eq!(pow(0.0, 0.0), 1.0);
     assert_eq!(cbrt(0.0).to_bits(), 0);
     assert_eq!(cbrt(f64::NEG_INFINITY), f64::NEG_INFINITY);
+    assert_eq!(atan(f64::INFINITY), std::f64::consts::FRAC_PI_2);
+    assert_eq!(atan(f64::NEG_INFINITY), -std::f64::consts::FRAC_PI_2);
+    assert_eq!((atan(-0.0).to_bits(), tan(-0.0).to_bits()), ((-0.0f64).to_bits(), 1 << 63));
+    assert_eq!((asin(-1.0), sinh(0.0), cosh(0.0)), (-std::f64::consts::FRAC_PI_2, 0.0, 1.0));
+    assert!([asin(1.000_001), asin(-2.0), asin(f64::NAN)].iter().all(|value| value.is_nan()));
+    assert!([atan(f64::NAN), tan(f64::NAN), tan(f64::INFINITY)].iter().all(|v| v.is_nan()));
     let refused = [exp(f64::NAN), exp2(f64::NAN), pow10(f64::NAN), ln(f64::NAN), ln(-1.0)];
     assert!(refused.iter().all(|value| value.is_nan()));
     assert!([pow(-1.0, 0.5), pow(f64::NAN, 1.0), cbrt(f64::NAN)].iter().all(|v| v.is_nan()));

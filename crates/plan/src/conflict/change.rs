@@ -9,6 +9,7 @@ use crate::solve::Solved;
 use brew::{Brew, GristAmount, HopAmount, Limit, Reach, SpargeHow, Thickness};
 use brewhouse::vessel::Part;
 use brewhouse::{Brewhouse, Heater, HeaterKind};
+use numerics::math::ln;
 use quantity::{
     Bitterness, Colour, Duration, Extract, Mass, Power, Share, Stated, Temperature, Volume, write,
 };
@@ -97,9 +98,9 @@ impl Change {
 
     /// How far the search would have to go from another change to this.
     pub(super) fn apart(&self, other: &Change) -> f64 {
-        let log = |a: Option<f64>, b: Option<f64>| (a.unwrap_or(1.0) / b.unwrap_or(1.0)).ln().abs();
+        let log = |a: Option<f64>, b: Option<f64>| ln(a.unwrap_or(1.0) / b.unwrap_or(1.0)).abs();
         let thickness = match (self.thickness, other.thickness) {
-            (Some(a), Some(b)) => (a / b).ln().abs(),
+            (Some(a), Some(b)) => ln(a / b).abs(),
             (None, None) => 0.0,
             _ => 0.3,
         };
@@ -305,7 +306,7 @@ impl Change {
     pub(super) fn distance(&self, brew: &Brew) -> f64 {
         let mut far = 0.0;
         let mut add = |yes: bool, by: f64| far += if yes { by } else { 0.0 };
-        let log = |f: Option<f64>| f.map_or(0.0, |f| f.max(1e-6).ln().abs());
+        let log = |f: Option<f64>| f.map_or(0.0, |f| ln(f.max(1e-6)).abs());
         add(self.reserve_kg > 0.0, 0.02);
         add(self.flow_m3_s.is_some(), 0.05);
         add(self.thickness.is_some(), 0.08);

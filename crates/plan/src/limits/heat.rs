@@ -3,7 +3,7 @@
 
 use super::{Day, Held, Verdict, lower};
 use crate::choice::CHILL_CARE_K;
-use crate::procedure::CHILL_GAP_K;
+use crate::procedure::{CHILL_GAP_K, SCORCH_W_M2};
 use brew::{Reach, SpargeHow};
 use brewhouse::HeaterKind;
 use day::procedure::Action;
@@ -15,9 +15,6 @@ const HEATING_S: f64 = 3.0 * 3600.0;
 /// Slowest rise of a fired mash, K/min (our choice: slower than this a step of ten kelvin takes
 /// over half an hour, and the rest before it never ends).
 const RISE_K_MIN: f64 = 0.3;
-/// Heat through the base of a mash above which it scorches unless it is stirred, W/m² (from
-/// memory).
-const SCORCH_W_M2: f64 = 25e3;
 /// Hottest rest and sparge, °C: above it starch dissolves that no enzyme is left for and husk gives
 /// (common practice).
 const HOTTEST_C: f64 = 80.0;

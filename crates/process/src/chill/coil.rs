@@ -1,7 +1,8 @@
 //! What a coil is good for, from its tube, its flow and how the wort moves past it. It
 //! deliberately ignores the metal's resistance (3 to 6 % for stainless) and any fouling.
 
-use crate::heat::{GRAVITY, cross_flow_nusselt};
+use crate::heat::cross_flow_nusselt;
+use matter::nature::GRAVITY_M_S2;
 use matter::water;
 use numerics::math::{ln, pow};
 
@@ -100,7 +101,7 @@ pub fn outside_still_w_m2_k(temp_c: f64, wall_c: f64, diameter_m: f64) -> f64 {
     let kinematic = film.viscosity_pa_s / film.density_kg_m3;
     let cube = diameter_m * diameter_m * diameter_m;
     let lift_k = (temp_c - wall_c).abs();
-    let drive = GRAVITY * film.expansion_per_k.abs() * lift_k * cube;
+    let drive = GRAVITY_M_S2 * film.expansion_per_k.abs() * lift_k * cube;
     let ra = drive * film.prandtl / (kinematic * kinematic);
     let shape = pow(1.0 + pow(0.559 / film.prandtl, 9.0 / 16.0), 8.0 / 27.0);
     let root = 0.60 + 0.387 * pow(ra, 1.0 / 6.0) / shape;

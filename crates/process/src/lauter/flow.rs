@@ -1,8 +1,8 @@
 //! Flow through bed, screen and valve in series, with a bed that the flow itself presses. It
 //! deliberately has no memory: how pressing builds up in its two minutes is left out.
 
-use crate::heat::GRAVITY;
 use crate::table::UniformTable;
+use matter::nature::GRAVITY_M_S2;
 use numerics::math::pow;
 
 /// A bed on a screen over a valve, with the liquid that runs through.
@@ -77,7 +77,7 @@ impl BedInputs {
 /// ```
 pub fn flow_m3_s(bed: &BedInputs, permeability_m2: f64, head_m: f64) -> f64 {
     let opening = bed.discharge * bed.opening_m2;
-    let drive = bed.density_kg_m3 * GRAVITY * head_m.max(0.0);
+    let drive = bed.density_kg_m3 * GRAVITY_M_S2 * head_m.max(0.0);
     if opening <= 0.0 || drive == 0.0 {
         return 0.0;
     }
@@ -127,7 +127,7 @@ pub struct SettledFlow {
 /// assert!(high.flow_m3_s < low.flow_m3_s && high.bed_pa > low.bed_pa);
 /// ```
 pub fn settled_flow(bed: &BedInputs, head_m: f64) -> SettledFlow {
-    let drive = bed.density_kg_m3 * GRAVITY * head_m.max(0.0);
+    let drive = bed.density_kg_m3 * GRAVITY_M_S2 * head_m.max(0.0);
     if drive == 0.0 || bed.opening_m2 * bed.discharge <= 0.0 {
         return SettledFlow { flow_m3_s: 0.0, bed_pa: 0.0 };
     }

@@ -2,9 +2,9 @@
 //! strength made ready for an inner loop. It deliberately holds no state of a mash.
 
 use crate::table::UniformTables;
+use matter::nature::GAS_J_MOL_K;
 use numerics::math::exp;
 
-const GAS_J_MOL_K: f64 = 8.314_462_618; // CODATA 2018
 const T60_K: f64 = 333.15;
 const T65_K: f64 = 338.15;
 

@@ -232,7 +232,9 @@ pub(crate) fn assumed(plan: &Plan, units: UnitSystem) -> Markup {
             p.small { "Nobody said otherwise. State it in the file, and it turns to ink." }
             ul.list {
                 @for words in &rows::in_all(&plan.assumed, units) { li.exp-t { (sentence(words)) } }
-                @for words in &rows::in_all(&plan.caveats, units) { li { b { "Doubt this: " } (sentence(words)) } }
+                @for words in &rows::in_all(&plan.caveats, units) {
+                    li { b { "Doubt this: " } (sentence(words)) }
+                }
             }
         }
     }
