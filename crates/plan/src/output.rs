@@ -82,6 +82,8 @@ pub struct Step {
     pub starts_min: f64,
     /// Steps that must be over before.
     pub after: Vec<String>,
+    /// Steps that are under way when it begins.
+    pub during: Vec<During>,
     /// Amounts to set, the unit in the key.
     pub set: serde_json::Map<String, serde_json::Value>,
     /// What ends it.
@@ -96,6 +98,15 @@ pub struct Step {
     pub words: String,
     /// The same in US customary units.
     pub words_us: String,
+}
+
+/// A step that is under way when another begins.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct During {
+    /// The step under way.
+    pub id: String,
+    /// Minutes after its start.
+    pub min: f64,
 }
 
 /// What is done in a step.
@@ -183,6 +194,8 @@ pub enum DayPart {
 pub struct EndsWhen {
     /// Kind of the condition.
     pub kind: EndKind,
+    /// Key of the vessel whose temperature or volume it is; absent for a time or a word.
+    pub vessel: Option<String>,
     /// Its value; absent for `word`.
     pub value: Option<f64>,
     /// Unit of the value; `min` counts from the step's start.

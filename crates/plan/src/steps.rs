@@ -5,7 +5,7 @@ mod boil;
 mod mash;
 mod run_off;
 
-use crate::output::{CautionText, DayPart, EndKind, EndsWhen, Operation, Step};
+use crate::output::{CautionText, DayPart, During, EndKind, EndsWhen, Operation, Step};
 use crate::readings::round;
 use crate::say::Say;
 use crate::setting::Place;
@@ -45,23 +45,71 @@ pub(crate) fn steps(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Vec<Step
     told.chill();
     let mut steps = told.steps;
     steps.sort_by(|a, b| a.starts_min.total_cmp(&b.starts_min));
+    tie(&mut steps);
     steps
 }
 
+/// Two times that differ by less are one, min: both are rounded.
+const SAME_MIN: f64 = 0.02;
+
+/// Tells apart, of the steps that each one was said to come after, those that must be over and
+/// those that are under way then.
+fn tie(steps: &mut [Step]) {
+    let times: Vec<(String, f64, f64)> =
+        steps.iter().map(|step| (step.id.clone(), step.starts_min, step.ends_min)).collect();
+    for step in steps {
+        for id in std::mem::take(&mut step.after) {
+            let Some((_, starts_min, ends_min)) = times.iter().find(|(other, ..)| *other == id)
+            else {
+                continue;
+            };
+            if *ends_min <= step.starts_min + SAME_MIN {
+                step.after.push(id);
+            } else if *starts_min <= step.starts_min + SAME_MIN {
+                let min = round((step.starts_min - starts_min).max(0.0), 2);
+                step.during.push(During { id, min });
+            }
+        }
+    }
+}
+
+impl EndsWhen {
+    /// The end is seen at another vessel than the one the step is done at.
+    pub(crate) fn at(mut self, vessel: &Vessel) -> EndsWhen {
+        self.vessel = Some(vessel.key.clone());
+        self
+    }
+}
+
 pub(crate) fn by_word() -> EndsWhen {
-    EndsWhen { kind: EndKind::Word, value: None, unit: None }
+    EndsWhen { vessel: None, kind: EndKind::Word, value: None, unit: None }
 }
 
 pub(crate) fn after_minutes(min: f64) -> EndsWhen {
-    EndsWhen { kind: EndKind::Time, value: Some(round(min, 1)), unit: Some("min".into()) }
+    EndsWhen {
+        vessel: None,
+        kind: EndKind::Time,
+        value: Some(round(min, 1)),
+        unit: Some("min".into()),
+    }
 }
 
 pub(crate) fn at_temperature(c: f64) -> EndsWhen {
-    EndsWhen { kind: EndKind::Temperature, value: Some(round(c, 2)), unit: Some("°C".into()) }
+    EndsWhen {
+        vessel: None,
+        kind: EndKind::Temperature,
+        value: Some(round(c, 2)),
+        unit: Some("°C".into()),
+    }
 }
 
 pub(crate) fn at_volume(l: f64) -> EndsWhen {
-    EndsWhen { kind: EndKind::Volume, value: Some(round(l, 2)), unit: Some("L".into()) }
+    EndsWhen {
+        vessel: None,
+        kind: EndKind::Volume,
+        value: Some(round(l, 2)),
+        unit: Some("L".into()),
+    }
 }
 
 /// Settings of a step: keys with their unit.
@@ -93,9 +141,12 @@ impl<'a> Steps<'a> {
         told: &Told<'_>,
         times_min: (f64, f64),
         set: Map<String, Value>,
-        ends_when: EndsWhen,
+        mut ends_when: EndsWhen,
         words: impl Fn(Say) -> String,
     ) -> &mut Step {
+        if matches!(ends_when.kind, EndKind::Temperature | EndKind::Volume | EndKind::Gravity) {
+            ends_when.vessel.get_or_insert_with(|| told.vessel.to_owned());
+        }
         self.steps.push(Step {
             id: told.id.into(),
             vessel: told.vessel.into(),
@@ -103,6 +154,7 @@ impl<'a> Steps<'a> {
             part: told.part,
             starts_min: round(times_min.0, 2),
             after: told.after.iter().map(|s| (*s).to_string()).collect(),
+            during: Vec::new(),
             set,
             ends_when,
             ends_min: round(times_min.1, 2),

@@ -1,5 +1,5 @@
-//! Falls: whether what is to run from vessel to vessel runs by itself. It refuses no plan; a pot can
-//! be lifted, a fermenter lowered, liquid carried.
+//! Falls: whether what is to run from vessel to vessel runs by itself. It refuses no plan: a pot
+//! can be lifted, a fermenter lowered, liquid carried.
 
 use super::{Day, Held, Verdict, lower};
 use day::procedure::Action;
@@ -31,11 +31,11 @@ impl Day<'_> {
             self.hold(&held, |say| {
                 let stands = if has_valve {
                     let (valve, brim) = (say.length(value_m), say.length(bound_m));
-                    format!("the valve of the {source} is {valve} up, the brim of the {target} {brim}")
+                    format!("the valve of the {source} is {valve} up, the {target}'s brim {brim}")
                 } else {
                     format!("the {source} has no valve")
                 };
-                let care = "; nothing runs there by itself: lift the one, lower the other, or carry \
+                let care = "; nothing runs there by itself: lift one, lower the other, or carry \
                             it in small jugs, gloves on while it is hot";
                 format!("{stands}{}", if carried { care } else { "" })
             });

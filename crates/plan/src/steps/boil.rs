@@ -378,7 +378,8 @@ impl Steps<'_> {
             readings::gravity(self.place.brewhouse, seen.plato),
         ];
         let water_on = marks.chill.is_none();
-        self.tell(&told, times, sets, at_volume(1e3 * left.volume_m3), |say| {
+        let ends = at_volume(1e3 * left.volume_m3).at(self.vessel(kettle_pot));
+        self.tell(&told, times, sets, ends, |say| {
             let chill = if water_on { "Chilling water on. " } else { "" };
             format!(
                 "{chill}Open the kettle valve slowly; let the wort fall and splash into the \
@@ -410,6 +411,19 @@ impl Steps<'_> {
         .expected = vec![readings::temperature(fermenter, seen.temp_c)];
     }
 
+    /// What the grain weighs when it is taken out, with the liquid it holds, kg.
+    fn wet_grain_kg(&self) -> f64 {
+        let end = &self.solved.trace.end;
+        match &end.mash {
+            day::state::Mash::Bed(held) => {
+                let liquid_kg = process::bed::total_water_kg(&held.bed, &held.y)
+                    + process::bed::total_extract_kg(&held.y);
+                held.solids_kg + liquid_kg
+            }
+            _ => end.lifted.water_kg + end.lifted.extract_kg + end.lifted.undissolved_kg,
+        }
+    }
+
     fn close(&mut self) {
         let marks = self.solved.built.marks.clone();
         let (start, end) = (self.start_min(marks.clean), self.end_min(marks.clean));
@@ -420,7 +434,7 @@ impl Steps<'_> {
             part: DayPart::Close,
             after: &["pitch"],
         };
-        let wet_kg = 2.0 * self.solved.choice.grist_kg;
+        let wet_kg = self.wet_grain_kg();
         let hours = end / 60.0;
         let long = when::long_day(hours, crate::START_CLOCK_MIN / 60.0 + hours);
         let step = self.tell(&told, (start, end), Map::new(), by_word(), |say| {

@@ -10,6 +10,19 @@ use brewhouse::caution::Caution;
 use brewhouse::caution::when;
 use serde_json::{Map, Value};
 
+/// A rise that is seen on a dial, K: half a step of a good one (common practice, no source).
+const SEEN_K: f64 = 1.0;
+
+/// When to look at a dial, and what it should show.
+struct Look {
+    /// Minutes after the fire was lit.
+    min: f64,
+    /// Temperature of the mash then, °C.
+    temp_c: f64,
+    /// Rise from then on, K/min.
+    rise_k_min: f64,
+}
+
 impl Steps<'_> {
     pub(crate) fn mash(&mut self) {
         self.strike();
@@ -40,19 +53,21 @@ impl Steps<'_> {
             after: &["heat-strike"],
         };
         let sets = set(&[
+            ("from", Value::from(tank.key.as_str())),
             ("volume_l", num(1e3 * litres_m3, 2)),
             ("temperature_c", num(shown_c, 1)),
             ("flow_l_min", num(6e4 * self.solved.setting.pots[tank_pot].valve_m3_s, 2)),
         ]);
         let from = tank.name.to_lowercase();
         let to = tun.name.to_lowercase();
-        let step = self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3), |say| {
-            format!(
-                "The {from} shows {}: open the valve slowly, {} into the {to}.",
-                say.temp(shown_c),
-                say.volume(litres_m3)
-            )
-        });
+        let step =
+            self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3).at(tank), |say| {
+                format!(
+                    "The {from} shows {}: open the valve slowly, {} into the {to}.",
+                    say.temp(shown_c),
+                    say.volume(litres_m3)
+                )
+            });
         step.expected = vec![readings::dip(tank, after.volume_m3)];
         step.cautions.extend(when::transfer(before.temp_c).iter().map(caution));
         let height_m = tank.stand.value.metres();
@@ -223,7 +238,7 @@ impl Steps<'_> {
         let (from, to) =
             (self.solved.trace.before(op, pot).temp_c, self.solved.trace.after(op, pot).temp_c);
         let out_c = readings::shows_c(tun, self.solved.choice.reach[i]);
-        let rise_k_min = (to - from) / minutes;
+        let look = self.look(pot, (from, to), times);
         let held = self.solved.trace.after(op, pot);
         let weight_kg = self.weight_kg(pot, held.mass_kg);
         let (id, after) = (format!("reach-{}", i + 1), format!("rest-{i}"));
@@ -248,14 +263,37 @@ impl Steps<'_> {
         let expected = vec![readings::temperature(tun, to)];
         let step = self.tell(&told, times, sets, at_temperature(out_c), |say| {
             format!(
-                "Lid off. {}: {} a minute; look after 2 min. Stir. Out at {}, then lid on.",
+                "Lid off. {}: {} a minute once it is under way; look after {}: {}. Stir. Out at {}, \
+                 then lid on.",
                 flames[usize::from(say.us())],
-                say.rise(rise_k_min),
+                say.rise(look.rise_k_min),
+                say.minutes(60.0 * look.min),
+                say.temp(readings::shows_c(tun, look.temp_c)),
                 say.temp(out_c)
             )
         });
         step.expected = expected;
         step.cautions = cautions;
+    }
+
+    /// When to look at a dial that a fire lit at the first of two times lifts: not before it has
+    /// risen by [`SEEN_K`], since base and liquor below the grain warm first.
+    fn look(&self, pot: usize, (from, to): (f64, f64), (start, end): (f64, f64)) -> Look {
+        let minutes = (end - start).max(0.1);
+        let samples = &self.solved.trace.samples;
+        let at = |min: f64| {
+            let t_s = 60.0 * (start + min);
+            let next = samples.iter().find(|s| s.t_s >= t_s && s.t_s <= 60.0 * end);
+            let before = samples.iter().rev().find(|s| s.t_s <= t_s && s.t_s >= 60.0 * start);
+            let (t0, c0) = before.map_or((60.0 * start, from), |s| (s.t_s, s.pots[pot].temp_c));
+            let (t1, c1) = next.map_or((60.0 * end, to), |s| (s.t_s, s.pots[pot].temp_c));
+            c0 + (c1 - c0) * (t_s - t0) / (t1 - t0).max(1.0)
+        };
+        let most = (minutes - 1.0).floor().max(1.0) as u32;
+        let min = (2..=most).map(f64::from).find(|&min| at(min) - from >= SEEN_K);
+        let min = min.unwrap_or(0.5 * minutes).min(0.9 * minutes);
+        let temp_c = at(min);
+        Look { min, temp_c, rise_k_min: (to - temp_c) / (minutes - min).max(0.1) }
     }
 
     fn infuse(&mut self, i: usize, marks: &RestMarks) {
@@ -276,11 +314,13 @@ impl Steps<'_> {
         };
         let shown_c = readings::shows_c(tank, before.temp_c);
         let sets = set(&[
+            ("from", Value::from(tank.key.as_str())),
             ("volume_l", num(1e3 * m3, 2)),
             ("temperature_c", num(shown_c, 1)),
             ("stir", Value::from(true)),
         ]);
-        let step = self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3), |say| {
+        let ends = at_volume(1e3 * after.volume_m3).at(tank);
+        let step = self.tell(&told, times, sets, ends, |say| {
             format!("{} of {} into the mash, stirring. Lid on.", say.volume(m3), say.temp(shown_c))
         });
         step.expected = vec![readings::dip(tank, after.volume_m3)];
@@ -304,7 +344,8 @@ impl Steps<'_> {
         };
         let times = (self.start_min(draw), self.end_min(draw));
         let sets = set(&[("volume_l", num(1e3 * drawn.volume_m3, 2))]);
-        self.tell(&told, times, sets, at_volume(1e3 * drawn.volume_m3), |say| {
+        let ends = at_volume(1e3 * drawn.volume_m3).at(kettle);
+        self.tell(&told, times, sets, ends, |say| {
             let which = if thick { "thick" } else { "thin" };
             format!("Take {} of the {which} mash into the kettle.", say.volume(drawn.volume_m3))
         })

@@ -158,7 +158,8 @@ impl Steps<'_> {
             set(&[("flow_l_min", num(6e4 * flow, 3)), ("volume_l", num(1e3 * full.volume_m3, 2))]);
         let into = kettle.name.to_lowercase();
         let temp_c = self.solved.trace.before(op, tun_pot).temp_c;
-        let step = self.tell(&told, times, sets, at_volume(1e3 * full.volume_m3), |say| {
+        let ends = at_volume(1e3 * full.volume_m3).at(kettle);
+        let step = self.tell(&told, times, sets, ends, |say| {
             format!(
                 "Clear? Hose end into the {into}, below its surface. Run off at {}: the {} jug in \
                  {}. To {}.",
@@ -212,11 +213,13 @@ impl Steps<'_> {
         let times = (self.start_min(op), self.end_min(op));
         let shown_c = readings::shows_c(tank, before.temp_c);
         let sets = set(&[
+            ("from", Value::from(tank.key.as_str())),
             ("volume_l", num(1e3 * m3, 2)),
             ("temperature_c", num(shown_c, 1)),
             ("flow_l_min", num(6e4 * self.solved.choice.run_off_m3_s, 3)),
         ]);
-        let step = self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3), |say| {
+        let ends = at_volume(1e3 * after.volume_m3).at(tank);
+        let step = self.tell(&told, times, sets, ends, |say| {
             format!(
                 "Open the liquor valve slowly, {}. {} in all. Keep the mash at {} by the liquor \
                  valve; look every 5 minutes.",
@@ -285,7 +288,8 @@ impl Steps<'_> {
             let times = (self.start_min(run_off), self.end_min(run_off));
             let full = self.solved.trace.after(run_off, kettle_pot);
             let sets = set(&[("flow_l_min", num(6e4 * self.solved.choice.run_off_m3_s, 3))]);
-            self.tell(&told, times, sets, at_volume(1e3 * full.volume_m3), |say| {
+            let ends = at_volume(1e3 * full.volume_m3).at(self.vessel(kettle_pot));
+            self.tell(&told, times, sets, ends, |say| {
                 format!("Run off again, to {} in the kettle.", say.volume(full.volume_m3))
             })
             .expected = vec![readings::dip(kettle, full.volume_m3)];

@@ -1,0 +1,82 @@
+//! The steps of a plan as a script takes them: begun by their ties alone, ended by what is named.
+#![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+use plan::output::EndKind;
+use plan::output::Plan;
+
+/// Pairs of the demo that fit, of every kind of brewhouse.
+const PAIRS: [(&str, &str); 5] = [
+    ("orchard-shed", "windfall-amber"),
+    ("three-step", "cellar-lamp"),
+    ("tiled-kitchen", "morning-slate"),
+    ("window-bench", "sill-pale"),
+    ("club-barn", "threshing-gold"),
+];
+/// Pours that no other one follows at once, so that samples two minutes apart show their end.
+const POURS: [&str; 3] = ["strike", "sparge", "to-fermenter"];
+/// Times are rounded to hundredths of a minute.
+const SAME_MIN: f64 = 0.05;
+
+fn demo(name: &str) -> String {
+    let path = format!("{}/../../demo/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    std::fs::read_to_string(path).unwrap()
+}
+
+fn plan_of((house, beer): (&str, &str)) -> Plan {
+    let house = brewhouse::read(house, &demo(house)).unwrap();
+    let beer = brew::read(beer, &demo(beer)).unwrap();
+    plan::solve(&house, &beer).unwrap()
+}
+
+#[test]
+fn what_comes_before_is_over_and_what_is_under_way_has_begun() {
+    let mut seen = [0, 0];
+    for pair in PAIRS {
+        let plan = plan_of(pair);
+        let step = |id: &String| plan.steps.iter().find(|step| step.id == *id).unwrap();
+        for later in &plan.steps {
+            for id in &later.after {
+                let before = step(id);
+                let over = before.ends_min <= later.starts_min + SAME_MIN;
+                assert!(over, "{pair:?}: {id} is not over when {} begins", later.id);
+                seen[0] += 1;
+            }
+            for during in &later.during {
+                let under_way = step(&during.id);
+                let starts_min = under_way.starts_min + during.min;
+                assert!((starts_min - later.starts_min).abs() < SAME_MIN, "{pair:?} {}", later.id);
+                assert!(under_way.ends_min > later.starts_min, "{pair:?} {}", later.id);
+                seen[1] += 1;
+            }
+        }
+        let hops = plan.steps.iter().filter(|step| step.id.starts_with("hop-"));
+        for hop in hops {
+            assert!(!hop.after.contains(&"boil".to_owned()) || hop.during.is_empty());
+        }
+    }
+    assert!(seen[0] > 60 && seen[1] > 10, "{seen:?}");
+}
+
+#[test]
+fn an_end_that_is_measured_names_its_vessel() {
+    for pair in PAIRS {
+        let plan = plan_of(pair);
+        for step in &plan.steps {
+            let ends = &step.ends_when;
+            let measured = !matches!(ends.kind, EndKind::Time | EndKind::Word);
+            assert_eq!(ends.vessel.is_some(), measured, "{pair:?} {}", step.id);
+            if POURS.contains(&step.id.as_str()) {
+                // the curve of that vessel passes the value when the step ends
+                let vessel = ends.vessel.as_ref().unwrap();
+                let curve = plan.curves.iter().find(|curve| curve.vessel == *vessel).unwrap();
+                let near = curve.points.iter().filter(|p| (p.min - step.ends_min).abs() <= 4.0);
+                let (low, high) = near.fold((f64::INFINITY, 0.0f64), |(low, high), point| {
+                    (low.min(point.volume_l), high.max(point.volume_l))
+                });
+                let value = ends.value.unwrap();
+                let within = (low - 0.3..=high + 0.3).contains(&value);
+                assert!(within, "{pair:?} {}: {value} L, {vessel} {low} to {high} L", step.id);
+            }
+        }
+    }
+}
