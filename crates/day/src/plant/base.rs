@@ -109,8 +109,8 @@ impl Plant<'_> {
     /// ```
     ///
     /// with what heats and cools the base from outside `p0 - p1 (B - 65)`, the conductance `W` to
-    /// the contents, their heat capacity `C` and what they gain besides, and `r = C_b/C W/(W + p1)`;
-    /// at the boil `dT/dt = 0`, so that `r = 0`.
+    /// the contents, their heat capacity `C` and what they gain besides, and
+    /// `r = C_b/C W/(W + p1)`; at the boil `dT/dt = 0`, so that `r = 0`.
     pub(super) fn base_beside(&self, i: PotIndex, water_kg: f64, capacity_j_k: f64) -> Beside {
         let pot = &self.setting.pots[i];
         let own_j_k = pot.base_j_k;
