@@ -1,7 +1,7 @@
-//! Cautions that need the whole day: hot metal, siphons, pots shut hot, heat on a pot that runs low,
-//! stands that tip, the bottle, the breaker. Each goes to the step it belongs to, with the day's own
-//! numbers; those of a single step are written where the step is. It moves no step and solves
-//! nothing.
+//! Cautions that need the whole day: hot metal, siphons, pots shut hot, heat on a pot that runs
+//! low, stands that tip, the bottle, the breaker. Each goes to the step it belongs to, with the
+//! day's own numbers; those of a single step are written where the step is. It moves no step and
+//! solves nothing.
 
 use crate::output::{CautionText, Operation, Plan, Step};
 use crate::setting::Place;
