@@ -169,7 +169,9 @@ fn read_pot(v: &Value) -> Result<Pot> {
 }
 
 fn write_heater(heater: &Heater) -> Value {
-    let electric = |kind: &str, power_w: &f64, share: &f64| json!({ "kind": kind, "power_w": power_w, "share": share });
+    let electric = |kind: &str, power_w: &f64, share: &f64| -> Value {
+        json!({ "kind": kind, "power_w": power_w, "share": share })
+    };
     match heater {
         Heater::None => json!({ "kind": "none" }),
         Heater::Flame(inputs) => {

@@ -31,6 +31,13 @@ pub(crate) struct Dose {
     pub(crate) is_acid: bool,
 }
 
+impl Dose {
+    /// An acid, by its volume.
+    fn acid(what: &str, ml: f64, to: LiquorUse) -> Dose {
+        Dose { what: what.into(), amount: ml, unit: "mL", to, is_acid: true }
+    }
+}
+
 /// Assumed where no analysis was given, meq/L and mmol/L (our choice).
 const ALKALINITY_MEQ_L: f64 = 2.0;
 const CALCIUM_MMOL_L: f64 = 1.5;
@@ -131,13 +138,7 @@ pub(crate) fn choose(
         let mol = known.mol_l.unwrap_or(0.0) * litres;
         let into_kg = into_kg(acid.to, strike_kg, all_kg);
         strike = strike.with_acid(known.kind(), mol / into_kg);
-        doses.push(Dose {
-            what: acid.acid.clone(),
-            amount: 1e3 * litres,
-            unit: "mL",
-            to: acid.to,
-            is_acid: true,
-        });
+        doses.push(Dose::acid(&acid.acid, 1e3 * litres, acid.to));
     }
     if brew.liquor.find || to_find.is_some() {
         let wanted = brew.liquor.mash_ph.unwrap_or(5.4);
@@ -148,13 +149,7 @@ pub(crate) fn choose(
                 Ok(mol) => {
                     strike = strike.with_acid(known.kind(), mol / strike_kg);
                     let ml = known.mol_l.map_or(0.0, |m| 1e3 * mol / m);
-                    doses.push(Dose {
-                        what: known.name.clone(),
-                        amount: ml,
-                        unit: "mL",
-                        to: LiquorUse::Strike,
-                        is_acid: true,
-                    });
+                    doses.push(Dose::acid(&known.name, ml, LiquorUse::Strike));
                 }
                 Err(liquor::LiquorError::AcidRaises { .. }) => {}
                 Err(e) => return Err(no(e)),

@@ -83,3 +83,23 @@ fn a_tank_without_a_valve_and_one_that_runs_low() {
     assert_eq!(limit.kept, steps(&plan, "H11").is_empty(), "{} {}", limit.value, limit.bound);
     assert!(!limit.kept && when::dry_fire(1e-3 * limit.value, 1e-3 * limit.bound).is_some());
 }
+
+/// A pot that cools shut over night pulls at its lid: near one atmosphere on its mouth, less the
+/// vapour of the room.
+#[test]
+fn a_pot_that_cools_shut_is_told_of_its_lid() {
+    let mut slow = shed();
+    if let Some(chiller) = &mut slow.chiller {
+        chiller.kind = brewhouse::ChillerKind::Air;
+    }
+    let plan = solved(&slow);
+    let found = steps(&plan, "H9");
+    assert!(!found.is_empty(), "no step of {:?}", plan.steps.iter().map(|s| &s.id));
+    let told = found[0].cautions.iter().find(|c| c.id == "H9").unwrap();
+    let kettle = slow.vessels.iter().find(|v| v.key == "kettle").unwrap();
+    let air_pa = matter::water::air_pressure_pa(slow.elevation_m());
+    let most_kn = 1e-3 * air_pa * kettle.section.mouth_m2();
+    let kn = told.words.split("up to ").nth(1).and_then(|w| w.split(quantity::NARROW).next());
+    let kn: f64 = kn.unwrap().parse().unwrap();
+    assert!(kn <= most_kn.ceil() && kn >= 0.95 * most_kn - 0.5, "{kn} {most_kn}");
+}
