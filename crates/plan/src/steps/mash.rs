@@ -263,8 +263,8 @@ impl Steps<'_> {
         let expected = vec![readings::temperature(tun, to)];
         let step = self.tell(&told, times, sets, at_temperature(out_c), |say| {
             format!(
-                "Lid off. {}: {} a minute once it is under way; look after {}: {}. Stir. Out at {}, \
-                 then lid on.",
+                "Lid off. {}: {} a minute once under way; look after {}: {}. Stir. Out at {}, then \
+                 lid on.",
                 flames[usize::from(say.us())],
                 say.rise(look.rise_k_min),
                 say.minutes(60.0 * look.min),

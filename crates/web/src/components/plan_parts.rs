@@ -1,7 +1,7 @@
 //! Slips made from a plan that more than one page shows.
 
 use crate::components::{caution, facts, quantity, sentence};
-use app::output::{Plan, Targets};
+use app::output::{Limit, Plan, Targets};
 use app::{UnitSystem, in_units, rows, show};
 use maud::{Markup, html};
 
@@ -190,19 +190,32 @@ pub(crate) fn limits(plan: &Plan, units: UnitSystem) -> Markup {
     if plan.limits.is_empty() {
         return html! {};
     }
+    let (kept, open): (Vec<&Limit>, Vec<&Limit>) =
+        plan.limits.iter().partition(|limit| limit.kept && !limit.care);
     html! {
         section.slip #limits {
             h2 { "What the pots allow" }
-            ul.list {
-                @for limit in &plan.limits {
-                    li.kept-l {
-                        @if !limit.kept { span.chip.off { "broken" } }
-                        @else if limit.care { span.chip.pencil { "take care" } }
-                        @else { span.chip.good { "kept" } }
-                        span { (sentence(&rows::limit_words(limit, units))) }
-                    }
+            @if !open.is_empty() {
+                ul.list { @for limit in open { (limit_line(limit, units)) } }
+            }
+            @if !kept.is_empty() {
+                details.twin {
+                    summary { (kept.len()) " limits kept" }
+                    ul.list { @for limit in kept { (limit_line(limit, units)) } }
                 }
             }
+        }
+    }
+}
+
+/// One limit with its verdict.
+fn limit_line(limit: &Limit, units: UnitSystem) -> Markup {
+    html! {
+        li.kept-l {
+            @if !limit.kept { span.chip.off { "broken" } }
+            @else if limit.care { span.chip.pencil { "take care" } }
+            @else { span.chip.good { "kept" } }
+            span { (sentence(&rows::limit_words(limit, units))) }
         }
     }
 }
@@ -244,7 +257,7 @@ pub(crate) fn assumed(plan: &Plan, units: UnitSystem) -> Markup {
 mod tests {
     use super::*;
     use app::Text;
-    use app::output::{Conflict, Limit, Nearest};
+    use app::output::{Conflict, Nearest};
 
     fn plan() -> Plan {
         let demo = |all: &'static [app::DemoDocument], slug: &'static str| {
