@@ -83,7 +83,9 @@ pub fn in_units(text: &str, units: UnitSystem) -> String {
         let rest = &text[at..];
         let open = !text[..at].ends_with(|c: char| c.is_alphanumeric() || c == '.' || c == '/');
         let starts = open && rest.starts_with(|c: char| c.is_ascii_digit());
-        if let Some((said, length)) = starts.then(|| value(rest, &text[..at], units)).flatten() {
+        let said = starts
+            .then(|| value(rest, &text[..at], units).or_else(|| bound(rest, &text[..at], units)));
+        if let Some((said, length)) = said.flatten() {
             out.push_str(&said);
             at += length;
         } else {
@@ -115,6 +117,18 @@ fn value(rest: &str, before: &str, units: UnitSystem) -> Option<(String, usize)>
     let after = &rest[length + unit_length..];
     let said = say(kind, symbol, number, decimals, units, is_step(before, after))?;
     Some((said, length + unit_length))
+}
+
+/// A bare number behind "above" has the unit of the heat on a surface said before it in the
+/// same sentence, and is said in that unit: `7.1 W/cm² …; above 2.5 it scorches`.
+fn bound(rest: &str, before: &str, units: UnitSystem) -> Option<(String, usize)> {
+    let sentence = before.rsplit(". ").next().unwrap_or(before);
+    if units != UnitSystem::Us || !sentence.ends_with(" above ") || !sentence.contains("W/cm²") {
+        return None;
+    }
+    let (number, decimals, length) = number(rest)?;
+    let symbol = METRIC.iter().find(|(_, kind)| matches!(kind, Kind::Surface))?.0;
+    Some((say(Kind::Surface, symbol, number, decimals, units, false)?, length))
 }
 
 /// A number: digits with thin spaces between thousands, a decimal part, or a fraction of an inch.
@@ -229,7 +243,24 @@ fn say(
     if us && dimension == Dimension::Power {
         return with(si * 3.6 / BTU_J, 1, "kBtu/h");
     }
+    let small = (us && dimension == Dimension::Mass).then(|| small_ounces(si)).flatten();
+    if small.is_some() {
+        return small;
+    }
     Some(quantity::write_si(dimension, si, None, units))
+}
+
+/// A mass below an ounce with two figures, so that little salt does not round to something
+/// else; nothing for none and for more.
+pub(crate) fn small_ounces(mass_kg: f64) -> Option<String> {
+    let ounces = mass_kg / (POUND_KG / 16.0);
+    let decimals = match ounces {
+        _ if !(5e-4..0.995).contains(&ounces) => return None,
+        _ if ounces >= 0.0995 => 2,
+        _ if ounces >= 0.00995 => 3,
+        _ => 4,
+    };
+    Some(format!("{ounces:.decimals$}{NARROW}oz"))
 }
 
 /// A small volume in the measures of a US kitchen: fluid ounces (128 to the gallon), or
@@ -265,6 +296,26 @@ mod tests {
         assert_eq!(us("carries 3.0 kW at once"), "carries 10.2 kBtu/h at once");
         assert_eq!(us("62 to 65 °C"), "144 to 149 °F");
         assert_eq!(us("The colour is 10 EBC, 20 min"), "The color is 5.0 SRM, 20 min");
+    }
+
+    #[test]
+    fn both_numbers_of_a_heat_on_a_surface_are_said_anew() {
+        // 1 in² is 6.4516 cm²: 1.1 W/cm² are 7.1 W/in², 2.5 are 16.1.
+        let fired = "1.1 W/cm² go through the base; above 2.5 it scorches. Above 2.5 stays";
+        let said = "7.1 W/in² go through the base; above 16.1 W/in² it scorches. Above 2.5 stays";
+        assert_eq!(us(fired), said);
+        assert_eq!(metric(fired), fired);
+        assert_eq!(us("above 2.5 it is bitter"), "above 2.5 it is bitter");
+    }
+
+    #[test]
+    fn a_small_mass_keeps_two_figures() {
+        // 1 oz is 28.3495 g.
+        assert_eq!(us("stir in 2.0 g salt"), "stir in 0.071 oz salt");
+        assert_eq!(us("0.2 g"), "0.0071 oz");
+        assert_eq!(us("5.5 g"), "0.19 oz");
+        assert_eq!(us("28.2 g"), "0.99 oz");
+        assert_eq!(us("46 g"), "1.60 oz");
     }
 
     #[test]

@@ -164,7 +164,10 @@ pub fn mass(kg: f64, units: UnitSystem) -> Figure {
 /// A mass of hops or salts, given in g.
 #[must_use]
 pub fn hops(grams: f64, units: UnitSystem) -> Figure {
-    Figure::split(&quantity::write_hops(Mass::from_grams(grams), units))
+    let small = (units == UnitSystem::Us).then(|| crate::respell::small_ounces(grams * 1e-3));
+    let said = small.flatten();
+    let said = said.unwrap_or_else(|| quantity::write_hops(Mass::from_grams(grams), units));
+    Figure::split(&said)
 }
 
 /// A colour, given in EBC.
@@ -282,6 +285,13 @@ mod tests {
         // 1 L is 0.264 US gallons, not 1.06 quarts.
         assert_eq!(Wish::Volume.tolerance(21.0, 1.0, UnitSystem::Us).text(), "0.26\u{202f}gal");
         assert_eq!(Wish::Volume.tolerance(21.0, 0.5, UnitSystem::Metric).text(), "0.5\u{202f}L");
+    }
+
+    #[test]
+    fn a_little_salt_keeps_two_figures_in_ounces() {
+        // 2.0 g / 28.3495 g/oz.
+        assert_eq!(hops(2.0, UnitSystem::Us).text(), "0.071\u{202f}oz");
+        assert_eq!(hops(46.0, UnitSystem::Us).text(), "1.60\u{202f}oz");
     }
 
     #[test]
