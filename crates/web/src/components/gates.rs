@@ -21,7 +21,10 @@ pub(crate) fn gates(plan: &Plan, units: UnitSystem) -> Markup {
             }
             @for (wish, aim) in &aims { (row(*wish, aim, units)) }
             div.all {
-                span { (verdict(aims.len(), out)) }
+                span {
+                    (verdict(aims.len(), out))
+                    @if !plan.fits && out == 0 { ", but the pots do not allow it" }
+                }
             }
         }
     }

@@ -51,7 +51,7 @@ fn one(balance: &rows::BalanceRows) -> Markup {
                 }
                 table.bars.gap-s {
                     thead { tr {
-                        th { "Goes to" } th { span.vh { "Share" } } th.n { "Share" }
+                        th { "Goes to" } th.b { span.vh { "Share" } } th.n { "Share" }
                         th.n { (balance.name) }
                     } }
                     tbody {
