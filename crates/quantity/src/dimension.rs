@@ -165,6 +165,13 @@ impl Dimension {
         }
     }
 
+    /// Whether a minus may stand before a number of this kind in any of its units. Where it may
+    /// not, "−0" is refused like every other number below nothing.
+    #[must_use]
+    pub fn takes_sign(self) -> bool {
+        self.limits().0 < 0.0 || self == D::Temperature
+    }
+
     /// Least and greatest number in the SI unit that can be meant at all (our choice: far outside
     /// anything a brewer owns, so that only a slip is refused). Zero as the least also says that
     /// a negative one is impossible.

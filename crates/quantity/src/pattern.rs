@@ -17,7 +17,7 @@ pub fn pattern(kinds: &[Dimension]) -> String {
 }
 
 fn one_kind(kind: Dimension) -> String {
-    let signed = kind.limits().0 < 0.0 || kind == Dimension::Temperature;
+    let signed = kind.takes_sign();
     let number =
         if signed { format!("[-−–+]?\\s*{UNSIGNED}") } else { format!("\\+?{UNSIGNED}") };
     let mut spellings: Vec<_> = units_of(kind).iter().flat_map(|u| u.spellings()).collect();

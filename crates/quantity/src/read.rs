@@ -275,10 +275,11 @@ impl Reader<'_> {
             last = next.symbol;
         }
         let (least, greatest) = dimension.limits();
-        if si.is_finite() && (least..=greatest).contains(&si) {
+        let below = first.number.value.is_sign_negative() && !dimension.takes_sign();
+        if si.is_finite() && (least..=greatest).contains(&si) && !below {
             return Ok(si);
         }
-        let found = if si < least && least == 0.0 {
+        let found = if below && least == 0.0 {
             format!("{} below nothing", dimension.name())
         } else {
             format!("{} that can't be", dimension.name())
@@ -308,7 +309,7 @@ impl Reader<'_> {
                 matches!((place(before), place(unit.symbol)), (Some(a), Some(b)) if a < b)
             })
         });
-        follows.filter(|_| part.number.value >= 0.0).ok_or_else(|| {
+        follows.filter(|_| part.number.value.is_sign_positive()).ok_or_else(|| {
             let range = part.at.start..part.unit.end.max(part.at.end);
             let found = format!("a second number \"{}\"", &self.text[range.clone()]);
             self.error(Reason::Leftover, range, &found, None)
@@ -334,7 +335,7 @@ impl Reader<'_> {
         if doubt.len() > 1 {
             return bad("more than one number behind ±", None);
         }
-        if !number.is_finite() || number < 0.0 {
+        if !number.is_finite() || number.is_sign_negative() {
             return bad("a doubt that is no plain number above zero", None);
         }
         if part.number.maybe_thousands && unit.scale != Scale::Gravity {

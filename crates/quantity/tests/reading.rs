@@ -181,3 +181,13 @@ fn what_was_stated_is_written_back() {
     let again = read::<Volume>(&text).unwrap();
     assert!(again.about && close(again.half_width.unwrap(), 0.001));
 }
+
+#[test]
+fn a_minus_before_nothing_is_still_a_minus() {
+    refused::<Volume>("\u{2212}0 L", Reason::OutOfRange, None);
+    refused::<Mass>("-0.0 kg", Reason::OutOfRange, None);
+    refused::<Volume>("2 L ± -0 L", Reason::BadDoubt, None);
+    reads::<Volume>("+0 L", 0.0, None);
+    reads::<Temperature>("-0 °C", 273.15, None);
+    reads::<TemperatureDifference>("-0 K", 0.0, None);
+}
