@@ -52,24 +52,59 @@ pub(crate) fn steps(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Vec<Step
 /// Two times that differ by less are one, min: both are rounded.
 const SAME_MIN: f64 = 0.02;
 
-/// Tells apart, of the steps that each one was said to come after, those that must be over and
-/// those that are under way then.
+/// Ties the steps, which stand in order of time, so that the ties alone give every start: of the
+/// steps that each one was said to come after, those that are over by then and those under way; and
+/// where these would let it begin too early, a step under way and the minutes into it.
 fn tie(steps: &mut [Step]) {
-    let times: Vec<(String, f64, f64)> =
-        steps.iter().map(|step| (step.id.clone(), step.starts_min, step.ends_min)).collect();
-    for step in steps {
+    let times: Vec<Times> = steps.iter().map(Times::of).collect();
+    for (i, step) in steps.iter_mut().enumerate() {
+        let earlier = &times[..i];
         for id in std::mem::take(&mut step.after) {
-            let Some((_, starts_min, ends_min)) = times.iter().find(|(other, ..)| *other == id)
-            else {
-                continue;
-            };
-            if *ends_min <= step.starts_min + SAME_MIN {
-                step.after.push(id);
-            } else if *starts_min <= step.starts_min + SAME_MIN {
-                let min = round((step.starts_min - starts_min).max(0.0), 2);
-                step.during.push(During { id, min });
+            match earlier.iter().find(|other| other.id == id) {
+                Some(other) if other.ends_min <= step.starts_min + SAME_MIN => step.after.push(id),
+                Some(other) => step.during.push(other.minutes_in(step.starts_min)),
+                None => {}
             }
         }
+        let tied_min = earlier
+            .iter()
+            .filter_map(|other| {
+                let within = step.during.iter().find(|during| during.id == other.id);
+                let over = step.after.contains(&other.id).then_some(other.ends_min);
+                within.map(|during| other.starts_min + during.min).or(over)
+            })
+            .fold(0.0, f64::max)
+            + step.wait_min;
+        if step.starts_min > tied_min + SAME_MIN {
+            // the one begun last in the same vessel, else the one begun last anywhere
+            let under_way = earlier
+                .iter()
+                .filter(|other| other.ends_min > step.starts_min + SAME_MIN)
+                .max_by_key(|other| other.vessel == step.vessel);
+            match under_way {
+                Some(other) => step.during.push(other.minutes_in(step.starts_min)),
+                None => step.wait_min = round(step.wait_min + step.starts_min - tied_min, 2),
+            }
+        }
+    }
+}
+
+/// Place and time of a step.
+struct Times {
+    id: String,
+    vessel: String,
+    starts_min: f64,
+    ends_min: f64,
+}
+
+impl Times {
+    fn of(step: &Step) -> Times {
+        let (id, vessel) = (step.id.clone(), step.vessel.clone());
+        Times { id, vessel, starts_min: step.starts_min, ends_min: step.ends_min }
+    }
+
+    fn minutes_in(&self, at_min: f64) -> During {
+        During { id: self.id.clone(), min: round((at_min - self.starts_min).max(0.0), 2) }
     }
 }
 
@@ -155,6 +190,7 @@ impl<'a> Steps<'a> {
             starts_min: round(times_min.0, 2),
             after: told.after.iter().map(|s| (*s).to_string()).collect(),
             during: Vec::new(),
+            wait_min: 0.0,
             set,
             ends_when,
             ends_min: round(times_min.1, 2),

@@ -57,6 +57,42 @@ fn what_comes_before_is_over_and_what_is_under_way_has_begun() {
     assert!(seen[0] > 60 && seen[1] > 10, "{seen:?}");
 }
 
+/// Every brewhouse of the demo with every brew, whether it fits or not.
+fn all_pairs() -> Vec<(&'static str, &'static str)> {
+    let houses = ["orchard-shed", "three-step", "tiled-kitchen", "club-barn", "window-bench"];
+    let beers = ["windfall-amber", "cellar-lamp", "morning-slate", "sill-pale", "threshing-gold"];
+    houses.iter().flat_map(|house| beers.map(|beer| (*house, beer))).collect()
+}
+
+/// A script that knows no clock begins each step when its ties say so.
+#[test]
+fn ties_alone_give_every_start() {
+    let mut waits = Vec::new();
+    for pair in all_pairs() {
+        let plan = plan_of(pair);
+        let mut begun: Vec<(&str, f64, f64)> = Vec::new();
+        for step in &plan.steps {
+            let (id, starts_min) = (step.id.as_str(), step.starts_min);
+            let of = |id: &String| {
+                let found = begun.iter().find(|other| other.0 == id);
+                *found.unwrap_or_else(|| panic!("{pair:?} {}: {id} has not begun", step.id))
+            };
+            let over = step.after.iter().map(|id| of(id).2);
+            let within = step.during.iter().map(|during| of(&during.id).1 + during.min);
+            let tied_min = over.chain(within).fold(0.0, f64::max) + step.wait_min;
+            let off_min = tied_min - starts_min;
+            assert!(off_min.abs() < SAME_MIN, "{pair:?} {id}: {off_min} min off {starts_min}");
+            if step.wait_min > 0.0 {
+                waits.push(id.to_owned());
+            }
+            begun.push((id, tied_min, tied_min + step.ends_min - starts_min));
+        }
+        assert!(begun.len() > 25, "{pair:?}: {} steps", begun.len());
+    }
+    // a burner is moved when it is cold; the kettle may be lit some time after all is run off
+    assert!(waits.iter().all(|id| id == "move-burner" || id == "light-kettle"), "{waits:?}");
+}
+
 #[test]
 fn an_end_that_is_measured_names_its_vessel() {
     for pair in PAIRS {

@@ -16,9 +16,23 @@ impl Steps<'_> {
         self.light_kettle();
         self.pre_boil();
         self.boiling();
+        self.flame_out();
         self.hops();
         self.additions();
-        self.flame_out();
+    }
+
+    /// The step that an addition waits for, or that is under way when it goes in.
+    fn waits_for(&self, add: &When) -> &'static str {
+        match add {
+            When::FlameOut => "flame-out",
+            When::Stand { .. } => "cool-to-stand",
+            When::FirstWort | When::Mash if self.solved.built.marks.run_offs.is_empty() => {
+                "light-kettle"
+            }
+            When::FirstWort | When::Mash => "run-off",
+            When::StartOfBoil | When::BeforeEnd(_) => "boil",
+            When::Pitch | When::Dry => "pitch",
+        }
     }
 
     fn collected(&self) -> &'static str {
@@ -39,7 +53,7 @@ impl Steps<'_> {
             vessel: &kettle.key,
             operation: Operation::Heat,
             part: DayPart::Boil,
-            after: &[after],
+            after: &[after, "move-burner"],
         };
         let lit: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
             .iter()
@@ -105,7 +119,7 @@ impl Steps<'_> {
             vessel: &kettle.key,
             operation: Operation::Boil,
             part: DayPart::Boil,
-            after: &["light-kettle"],
+            after: &["light-kettle", self.collected()],
         };
         let lit: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
             .iter()
@@ -172,12 +186,7 @@ impl Steps<'_> {
                 continue;
             };
             let at = self.start_min(op);
-            let after = match hop.add {
-                When::FlameOut => "flame-out",
-                When::Stand { .. } => "cool-to-stand",
-                When::FirstWort | When::Mash => "run-off",
-                _ => "boil",
-            };
+            let after = self.waits_for(&hop.add);
             let told = Told {
                 id: &id,
                 vessel: &kettle.key,
@@ -229,7 +238,7 @@ impl Steps<'_> {
                 vessel: &vessel.key,
                 operation: Operation::Add,
                 part,
-                after: &[if marks.additions[k].is_some() { "light-kettle" } else { "pitch" }],
+                after: &[self.waits_for(&addition.add)],
             };
             let name = addition.what.clone();
             let sets = set(&[("addition_g", num(1e3 * kg, 1))]);
@@ -350,7 +359,11 @@ impl Steps<'_> {
         let (kettle_pot, pot) = (self.place.parts.kettle, self.place.parts.fermenter);
         let (kettle, fermenter) = (self.vessel(kettle_pot), self.vessel(pot));
         let times = (self.start_min(marks.settle), self.end_min(marks.settle));
-        let before = if marks.chill.is_some() { "chill" } else { "flame-out" };
+        let before = match (marks.chill, marks.stand) {
+            (Some(_), _) => "chill",
+            (None, Some(_)) => "stand",
+            (None, None) => "flame-out",
+        };
         let told = Told {
             id: "settle",
             vessel: &kettle.key,

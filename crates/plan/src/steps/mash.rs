@@ -120,7 +120,7 @@ impl Steps<'_> {
             vessel: &tun.key,
             operation: Operation::Read,
             part: DayPart::Mash,
-            after: &["dough-in"],
+            after: &["read-dough-in"],
         };
         let at = at + 3.0;
         let ph = self.solved.liquor.mash_ph;
@@ -310,7 +310,7 @@ impl Steps<'_> {
             vessel: &tun.key,
             operation: Operation::Infuse,
             part: DayPart::Mash,
-            after: &[&rest],
+            after: &[&rest, "heat-sparge"],
         };
         let shown_c = readings::shows_c(tank, before.temp_c);
         let sets = set(&[

@@ -352,18 +352,22 @@ impl Steps<'_> {
             return;
         }
         let marks = self.solved.built.marks.clone();
-        let Some(fired) = marks.rests.iter().rev().find_map(|r| r.reach) else { return };
-        let at = self.end_min(fired) + crate::procedure::MOVE_BURNER_S / 60.0;
+        let Some(last) = marks.rests.iter().rposition(|r| r.reach.is_some()) else { return };
+        let Some(fired) = marks.rests[last].reach else { return };
+        let reached = format!("reach-{}", last + 1);
+        let cold_min = crate::procedure::MOVE_BURNER_S / 60.0;
+        let at = self.end_min(fired) + cold_min;
         let told = Told {
             id: "move-burner",
             vessel: &kettle.key,
             operation: Operation::Handle,
             part: DayPart::RunOff,
-            after: &["run-off"],
+            after: &[&reached],
         };
-        self.tell(&told, (at, at), Map::new(), by_word(), |_| {
+        let step = self.tell(&told, (at, at), Map::new(), by_word(), |_| {
             "Gas off at the bottle. Burner and hose cold? Move it under the kettle.".into()
-        })
-        .cautions = vec![caution(&brewhouse::caution::Caution::HookUp)];
+        });
+        step.wait_min = cold_min;
+        step.cautions = vec![caution(&brewhouse::caution::Caution::HookUp)];
     }
 }
