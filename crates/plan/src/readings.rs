@@ -2,6 +2,7 @@
 //! writes no sentence.
 
 use crate::output::Expected;
+use crate::say::lower;
 use brewhouse::instrument::{
     hydrometer_shows_points, ph_meter_shows, thermometer_shows_k, to_step,
 };
@@ -37,7 +38,7 @@ pub(crate) fn temperature(vessel: &Vessel, truth_c: f64) -> Expected {
         _ => "thermometer",
     };
     Expected {
-        instrument: format!("{instrument} of the {}", vessel.name.to_lowercase()),
+        instrument: format!("{instrument} of the {}", lower(vessel)),
         quantity: "temperature".into(),
         value: round(read_c(vessel, truth_c), 2),
         unit: "°C".into(),
@@ -47,7 +48,7 @@ pub(crate) fn temperature(vessel: &Vessel, truth_c: f64) -> Expected {
 /// Dip of a vessel that holds this volume.
 pub(crate) fn dip(vessel: &Vessel, volume_m3: f64) -> Expected {
     Expected {
-        instrument: format!("dip of the {}", vessel.name.to_lowercase()),
+        instrument: format!("dip of the {}", lower(vessel)),
         quantity: "dip".into(),
         value: to_step(1e3 * vessel.section.height_m(volume_m3), 1.0),
         unit: "mm".into(),

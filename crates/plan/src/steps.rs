@@ -7,7 +7,7 @@ mod run_off;
 
 use crate::output::{CautionText, DayPart, During, EndKind, EndsWhen, Operation, Step};
 use crate::readings::round;
-use crate::say::Say;
+use crate::say::{Say, lower};
 use crate::setting::Place;
 use crate::solve::Solved;
 use brew::Brew;
@@ -203,6 +203,16 @@ impl<'a> Steps<'a> {
         &mut self.steps[last]
     }
 
+    /// Whether a pot has a lid.
+    pub(crate) fn has_lid(&self, pot: usize) -> bool {
+        self.vessel(pot).lid.is_some()
+    }
+
+    /// Words of a lid, where the pot has one.
+    pub(crate) fn where_lid<'w>(&self, pot: usize, words: &'w str) -> &'w str {
+        if self.has_lid(pot) { words } else { "" }
+    }
+
     /// How a heater is named in a sentence, with what to look at.
     pub(crate) fn light(&self, pot: usize, setting: f64, say: Say) -> String {
         let vessel = self.vessel(pot);
@@ -231,6 +241,15 @@ impl<'a> Steps<'a> {
                 None if setting > 0.95 => "Flame full".into(),
                 None => "Flame on".into(),
             },
+        }
+    }
+
+    /// How a heater is named when it goes out.
+    pub(crate) fn put_out(&self, pot: usize) -> &'static str {
+        match self.vessel(pot).heater.as_ref().map(|heater| heater.kind) {
+            Some(kind) if kind.is_flame() => "flame out",
+            Some(HeaterKind::Element) => "element off",
+            _ => "plate off",
         }
     }
 
@@ -383,20 +402,21 @@ impl<'a> Steps<'a> {
         let sets = set(&[
             ("power_share", num(1.0, 2)),
             ("temperature_c", num(strike_c, 1)),
-            ("lid", Value::from(true)),
+            ("lid", Value::from(self.has_lid(pot))),
         ]);
         let minutes = times.1 - times.0;
-        let name = tank.name.to_lowercase();
+        let name = lower(tank);
         let lines: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
             .iter()
             .map(|&u| {
                 let say = Say(u);
                 format!(
-                    "{} on the {name}. {}. It takes about {} to {}.",
-                    if tank.lid.is_some() { "Lid" } else { "No lid is" },
+                    "{}{}. It takes about {} to {}, then {}.",
+                    self.where_lid(pot, &format!("Lid on the {name}. ")),
                     self.light(pot, 1.0, say),
                     say.minutes(60.0 * minutes),
-                    say.temp(strike_c)
+                    say.temp(strike_c),
+                    self.put_out(pot)
                 )
             })
             .collect();

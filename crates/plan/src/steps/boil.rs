@@ -8,6 +8,7 @@ use crate::say::Say;
 use brew::When;
 use brewhouse::caution::Caution;
 use brewhouse::caution::when;
+use day::setting::Chiller;
 use quantity::UnitSystem;
 use serde_json::{Map, Value};
 
@@ -60,12 +61,13 @@ impl Steps<'_> {
             .map(|&u| self.light(pot, 1.0, Say(u)))
             .collect();
         let sets = set(&[("power_share", num(1.0, 2)), ("lid", Value::from(false))]);
+        let lid = self.where_lid(pot, "Lid off, and off for the whole boil. ");
         let cautions = self.heat_cautions(pot, times.1 - times.0, weight_kg, seen.temp_c);
         let expected = vec![readings::temperature(kettle, seen.temp_c)];
         let shown_c = readings::shows_c(kettle, seen.temp_c);
         let step = self.tell(&told, times, sets, at_temperature(shown_c), |say| {
             format!(
-                "Lid off, and off for the whole boil. {}. It boils about {} later.",
+                "{lid}{}. It boils about {} later.",
                 lit[usize::from(say.us())],
                 say.minutes(60.0 * (times.1 - times.0))
             )
@@ -194,7 +196,7 @@ impl Steps<'_> {
                 part: DayPart::Boil,
                 after: &[after],
             };
-            let sets = set(&[("hop_g", num(1e3 * kg, 1))]);
+            let sets = set(&[("hop_g", num(1e3 * kg, 2))]);
             let temp_c = self.solved.trace.before(op, pot).temp_c;
             let boil_c = self.solved.trace.before(marks.boil, pot).temp_c;
             let name = hop.kind.clone();
@@ -216,7 +218,7 @@ impl Steps<'_> {
             after: &["pitch"],
         };
         let name = self.brew.hops[k].kind.clone();
-        let sets = set(&[("hop_g", num(1e3 * kg, 1))]);
+        let sets = set(&[("hop_g", num(1e3 * kg, 2))]);
         self.tell(&told, (at, at), sets, by_word(), |say| {
             format!("Later, into the finished beer: {} {name}.", say.hops(kg))
         });
@@ -260,10 +262,12 @@ impl Steps<'_> {
             part: DayPart::Boil,
             after: &["boil"],
         };
-        let sets = set(&[("power_share", num(0.0, 2)), ("lid", Value::from(true))]);
+        let lid = Value::from(self.has_lid(pot));
+        let sets = set(&[("power_share", num(0.0, 2)), ("lid", lid)]);
+        let lid = self.where_lid(pot, " Lid on.");
         self.tell(&told, (at, at), sets, by_word(), |say| {
             let off = if flame { "Flame out, gas off." } else { "Heater off." };
-            format!("{off} Still surface: dip, {}. Lid on.", say.volume(out.volume_m3))
+            format!("{off} Still surface: dip, {}.{lid}", say.volume(out.volume_m3))
         })
         .expected = vec![readings::dip(kettle, out.volume_m3)];
         // clean things go in while it still boils
@@ -304,9 +308,22 @@ impl Steps<'_> {
             };
             let times = (self.start_min(cool), self.end_min(cool));
             let expected = vec![readings::temperature(kettle, seen.temp_c)];
-            let sets = set(&[("temperature_c", num(shown_c, 1))]);
+            let coil = matches!(self.solved.setting.chiller, Chiller::Coil { .. });
+            let mut sets = set(&[
+                ("temperature_c", num(shown_c, 1)),
+                ("stir", Value::from(coil)),
+                ("lid", Value::from(!coil && self.has_lid(pot))),
+            ]);
+            if let (true, Some(flow)) = (coil, self.coolant_l_min()) {
+                sets.insert("coolant_l_min".into(), flow);
+            }
             self.tell(&told, times, sets, at_temperature(shown_c), |say| {
-                format!("Cool to {}, stirring.", say.temp(shown_c))
+                let to = say.temp(shown_c);
+                if coil {
+                    format!("Chilling water on. Stir. At {to} water off.")
+                } else {
+                    format!("Leave it until it is down to {to}.")
+                }
             })
             .expected = expected;
             let told = Told {
@@ -318,9 +335,10 @@ impl Steps<'_> {
             };
             let times = (self.start_min(stand), self.end_min(stand));
             let minutes = times.1 - times.0;
-            let sets = set(&[("lid", Value::from(true))]);
+            let sets = set(&[("lid", Value::from(self.has_lid(pot)))]);
+            let lid = self.where_lid(pot, ", lid on");
             self.tell(&told, times, sets, after_minutes(minutes), |say| {
-                format!("Stand {}, lid on.", say.minutes(60.0 * minutes))
+                format!("Stand {}{lid}.", say.minutes(60.0 * minutes))
             });
         }
         let Some(op) = marks.chill else { return };
@@ -336,8 +354,17 @@ impl Steps<'_> {
         };
         let times = (self.start_min(op), self.end_min(op));
         let water_l = self.solved.trace.end.totals[day::state::total::CHILL_KG];
-        let sets = set(&[("temperature_c", num(shown_c, 1)), ("coolant_l", num(water_l, 0))]);
         let chilled = self.place.brewhouse.chiller.is_some();
+        let coil = matches!(self.solved.setting.chiller, Chiller::Coil { .. });
+        let mut sets = set(&[
+            ("temperature_c", num(shown_c, 1)),
+            ("coolant_l", num(water_l, 0)),
+            ("stir", Value::from(coil)),
+            ("lid", Value::from(!coil && self.has_lid(pot))),
+        ]);
+        if let Some(flow) = self.coolant_l_min() {
+            sets.insert("coolant_l_min".into(), flow);
+        }
         let hours = (times.1 - times.0) / 60.0;
         let expected = vec![readings::temperature(kettle, seen.temp_c)];
         let step = self.tell(&told, times, sets, at_temperature(shown_c), |say| {
@@ -352,6 +379,17 @@ impl Steps<'_> {
         });
         step.expected = expected;
         step.cautions = when::slow_cooling(hours, hours).iter().map(caution).collect();
+    }
+
+    /// Flow of the chilling water, L/min, where it runs from a tap.
+    fn coolant_l_min(&self) -> Option<Value> {
+        let kg_s = match self.solved.setting.chiller {
+            Chiller::Coil { coolant_kg_s, .. }
+            | Chiller::Counterflow { coolant_kg_s, .. }
+            | Chiller::Bath { coolant_kg_s, .. } => coolant_kg_s,
+            Chiller::None => return None,
+        };
+        Some(num(6e4 * kg_s / 998.0, 2))
     }
 
     fn fill_fermenter(&mut self) {
@@ -384,7 +422,15 @@ impl Steps<'_> {
             part: DayPart::ChillAndPitch,
             after: &["settle"],
         };
-        let sets = set(&[("volume_l", num(1e3 * seen.volume_m3, 2))]);
+        let flow_m3_s = crate::procedure::to_fermenter_m3_s(self.place, &self.solved.setting);
+        let mut sets = set(&[
+            ("from", Value::from(kettle.key.as_str())),
+            ("volume_l", num(1e3 * seen.volume_m3, 2)),
+            ("flow_l_min", num(6e4 * flow_m3_s, 2)),
+        ]);
+        if let (None, Some(flow)) = (marks.chill, self.coolant_l_min()) {
+            sets.insert("coolant_l_min".into(), flow);
+        }
         let times = (self.start_min(op), self.end_min(op));
         let expected = vec![
             readings::dip(fermenter, seen.volume_m3),
