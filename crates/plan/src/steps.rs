@@ -217,13 +217,6 @@ impl<'a> Steps<'a> {
     pub(crate) fn light(&self, pot: usize, setting: f64, say: Say) -> String {
         let vessel = self.vessel(pot);
         let Some(heater) = &vessel.heater else { return "Heat".into() };
-        let share = |s: f64| {
-            heater
-                .marks
-                .iter()
-                .find(|m| (m.share.value.fraction() - s).abs() < 0.02)
-                .map(|m| m.name.clone())
-        };
         match heater.kind {
             HeaterKind::Element => {
                 let height = heater.height.as_ref().map(|h| say.length(h.value.metres()));
@@ -232,16 +225,23 @@ impl<'a> Steps<'a> {
                 });
                 format!("Element on{bare}")
             }
-            HeaterKind::Induction | HeaterKind::HotPlate => match share(setting) {
+            HeaterKind::Induction | HeaterKind::HotPlate => match self.marked(pot, setting) {
                 Some(mark) => format!("Plate to {mark}"),
                 None => "Plate on, full".into(),
             },
-            HeaterKind::Burner | HeaterKind::Hob => match share(setting) {
+            HeaterKind::Burner | HeaterKind::Hob => match self.marked(pot, setting) {
                 Some(mark) => format!("Flame to the {mark}"),
                 None if setting > 0.95 => "Flame full".into(),
-                None => "Flame on".into(),
+                None => "Flame down to a steady roll".into(),
             },
         }
+    }
+
+    /// Name of the person's own mark for a setting of a pot's heater.
+    pub(crate) fn marked(&self, pot: usize, setting: f64) -> Option<String> {
+        let heater = self.vessel(pot).heater.as_ref()?;
+        let mark = heater.marks.iter().find(|m| (m.share.value.fraction() - setting).abs() < 0.02);
+        mark.map(|mark| mark.name.clone())
     }
 
     /// How a heater is named when it goes out.

@@ -1,8 +1,7 @@
 //! The steps of a plan as a script takes them: begun by their ties alone, ended by what is named.
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
-use plan::output::EndKind;
-use plan::output::Plan;
+use plan::output::{EndKind, Operation, Plan};
 
 /// Pairs of the demo that fit, of every kind of brewhouse.
 const PAIRS: [(&str, &str); 5] = [
@@ -115,4 +114,38 @@ fn an_end_that_is_measured_names_its_vessel() {
             }
         }
     }
+}
+
+/// What the dial is to show some minutes after a flame was lit lies on the plan's own curve.
+#[test]
+fn a_look_at_the_dial_lies_on_the_curve() {
+    let mut looks = 0;
+    for pair in PAIRS {
+        let plan = plan_of(pair);
+        for step in plan.steps.iter().filter(|step| step.operation == Operation::Fire) {
+            let set = |key: &str| step.set[key].as_f64().unwrap();
+            let (look_min, look_c) = (set("look_min"), set("look_c"));
+            let curve = plan.curves.iter().find(|curve| curve.vessel == step.vessel).unwrap();
+            let temp = |p: &plan::output::Point| p.temperature_c.unwrap();
+            let at = |min: f64| {
+                let after = curve.points.iter().position(|p| p.min >= min).unwrap();
+                let (a, b) = (&curve.points[after - 1], &curve.points[after]);
+                temp(a) + (temp(b) - temp(a)) * (min - a.min) / (b.min - a.min)
+            };
+            // points are two minutes apart, the dial rises by a degree or so in each
+            let off_k = at(step.starts_min + look_min) - look_c;
+            assert!(off_k.abs() < 0.4, "{pair:?} {}: {off_k} K", step.id);
+            let minutes = step.ends_min - step.starts_min;
+            assert!(look_min < minutes, "{pair:?} {}", step.id);
+            let then_c = look_c + set("rise_k_min") * (minutes - look_min);
+            let out_c = step.ends_when.value.unwrap();
+            assert!((then_c - out_c).abs() < 0.3, "{pair:?} {}: {then_c} not {out_c}", step.id);
+            let risen_k = look_c - at(step.starts_min);
+            if minutes > 6.0 {
+                assert!(risen_k > 0.7, "{pair:?} {}: {risen_k} K in {look_min} min", step.id);
+            }
+            looks += 1;
+        }
+    }
+    assert!(looks >= 4, "{looks}");
 }

@@ -12,6 +12,9 @@ use day::setting::Chiller;
 use quantity::UnitSystem;
 use serde_json::{Map, Value};
 
+/// A kettle whose flame has no mark is dipped again after so long, min.
+const DIP_AGAIN_MIN: f64 = 10.0;
+
 impl Steps<'_> {
     pub(crate) fn boil(&mut self) {
         self.light_kettle();
@@ -143,9 +146,19 @@ impl Steps<'_> {
             boiling_c: seen.temp_c,
             wheat_share: wheat,
         });
+        // what the dip loses in ten minutes of the hot wort, for a flame that has no mark
+        let hot_m3 = seen.volume_m3 - out.volume_m3;
+        let lost_m3 = hot_m3 * (DIP_AGAIN_MIN / minutes.max(DIP_AGAIN_MIN));
+        let lost_m = level_m - kettle.section.height_m(seen.volume_m3 - lost_m3);
+        let unmarked = fire < 0.95 && self.marked(pot, fire).is_none();
         let step = self.tell(&told, times, sets, after_minutes(minutes), |say| {
+            let look = if unmarked {
+                format!(", {} less in every {DIP_AGAIN_MIN:.0} min", say.length(lost_m))
+            } else {
+                String::new()
+            };
             format!(
-                "It boils. Stay with it; when the foam is down: {}. Boil {}, {} an hour off.",
+                "It boils. Stay with it; when the foam is down: {}{look}. Boil {}, {} an hour off.",
                 lit[usize::from(say.us())].to_lowercase(),
                 say.minutes(60.0 * minutes),
                 say.volume(kg_h / 998.0)

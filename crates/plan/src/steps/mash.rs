@@ -266,6 +266,9 @@ impl Steps<'_> {
         let sets = set(&[
             ("power_share", num(setting, 3)),
             ("temperature_c", num(out_c, 1)),
+            ("look_min", num(look.min, 1)),
+            ("look_c", num(readings::shows_c(tun, look.temp_c), 1)),
+            ("rise_k_min", num(look.rise_k_min, 2)),
             ("stir", Value::from(true)),
             ("lid", Value::from(false)),
         ]);
