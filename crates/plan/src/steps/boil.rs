@@ -98,13 +98,13 @@ impl Steps<'_> {
             part: DayPart::Boil,
             after: &[after],
         };
-        let expected = vec![
-            readings::dip(kettle, seen.volume_m3),
-            readings::gravity(self.place.brewhouse, seen.plato),
-        ];
+        let mut expected = vec![readings::dip(kettle, seen.volume_m3)];
+        expected.extend(readings::gravity(self.place.brewhouse, seen.plato));
+        let sample_c = readings::sample_c(self.place.brewhouse);
         self.tell(&told, (at, at), Map::new(), by_word(), |say| {
             format!(
-                "Pre-boil: dip, and gravity of the stirred kettle, cooled: {}.",
+                "Pre-boil: dip, and gravity of the stirred kettle, cooled to {}: {}.",
+                say.temp(sample_c),
                 say.volume(seen.volume_m3)
             )
         })
@@ -445,10 +445,8 @@ impl Steps<'_> {
             sets.insert("coolant_l_min".into(), flow);
         }
         let times = (self.start_min(op), self.end_min(op));
-        let expected = vec![
-            readings::dip(fermenter, seen.volume_m3),
-            readings::gravity(self.place.brewhouse, seen.plato),
-        ];
+        let mut expected = vec![readings::dip(fermenter, seen.volume_m3)];
+        expected.extend(readings::gravity(self.place.brewhouse, seen.plato));
         let water_on = marks.chill.is_none();
         let ends = at_volume(1e3 * left.volume_m3).at(self.vessel(kettle_pot));
         self.tell(&told, times, sets, ends, |say| {

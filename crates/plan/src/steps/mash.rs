@@ -129,7 +129,7 @@ impl Steps<'_> {
         self.tell(&told, (at, at), Map::new(), by_word(), |_| {
             "Stir. pH of a spoonful, cooled.".into()
         })
-        .expected = vec![readings::ph(ph)];
+        .expected = vec![readings::ph(self.place.brewhouse, ph)];
     }
 
     fn rest(&mut self, i: usize, marks: &RestMarks) {

@@ -229,12 +229,14 @@ impl Steps<'_> {
             part: DayPart::RunOff,
             after: &["run-off"],
         };
-        let expected = vec![readings::gravity(self.place.brewhouse, plato)];
+        let expected = readings::gravity(self.place.brewhouse, plato);
+        let sample_c = readings::sample_c(self.place.brewhouse);
         self.tell(&told, (at, at), Map::new(), by_word(), |say| {
+            let cooled = format!("First runnings, cooled to {}", say.temp(sample_c));
             if drawn_m3 > 1e-3 {
-                format!("First runnings, cooled, once {} are drawn.", say.volume(drawn_m3))
+                format!("{cooled}, once {} are drawn.", say.volume(drawn_m3))
             } else {
-                "First runnings, cooled.".into()
+                format!("{cooled}.")
             }
         })
         .expected = expected;
