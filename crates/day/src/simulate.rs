@@ -144,6 +144,8 @@ enum Waits {
     Bend,
     /// No free liquid is left.
     FreeGone,
+    /// See [`Watch::FreeBack`].
+    FreeBack,
     /// Iodine is normal from here on.
     Iodine,
 }
@@ -355,7 +357,7 @@ impl<'a> Simulation<'a> {
             Action::Infuse { .. } => changes::restate(&mut self.state),
             Action::BoilDecoction { .. } => changes::boiled(&mut self.state),
             Action::ToFermenter { .. } => changes::spill(self.setting, &mut self.state),
-            Action::RunOff { .. } | Action::LiftBag { .. } => {}
+            Action::Sparge { .. } => changes::flood(&mut self.state),
             _ => {}
         }
         let seen = snapshot::of(self.setting, &self.state);
@@ -493,6 +495,13 @@ impl<'a> Simulation<'a> {
         open.fold(0, |all, i| all | self.needs[i])
     }
 
+    fn sparges(&self) -> bool {
+        let is_sparge = |active: &Active| {
+            matches!(self.procedure.operations[active.index].action, Action::Sparge { .. })
+        };
+        self.active.iter().any(is_sparge)
+    }
+
     fn watch_mash(&self, plant: &mut Plant<'_>, waits: &mut Vec<Waits>) {
         match &self.state.mash {
             Mash::Nodes(nodes) => {
@@ -503,6 +512,10 @@ impl<'a> Simulation<'a> {
             Mash::Bed(held) if !held.drains => {
                 plant.watches.push(Watch::FreeGone);
                 waits.push(Waits::FreeGone);
+            }
+            Mash::Bed(_) if self.sparges() => {
+                plant.watches.extend([Watch::FreeBack, Watch::BedSlows, Watch::ValveSlows]);
+                waits.extend([Waits::FreeBack, Waits::Bend, Waits::Bend]);
             }
             Mash::Bed(_) if plant.run_off_m3_s > 0.0 => {
                 plant.watches.extend([Watch::BedSlows, Watch::ValveSlows]);
@@ -655,6 +668,11 @@ impl<'a> Simulation<'a> {
             Waits::FreeGone => {
                 if let Mash::Bed(held) = &mut self.state.mash {
                     held.drains = true;
+                }
+            }
+            Waits::FreeBack => {
+                if let Mash::Bed(held) = &mut self.state.mash {
+                    held.drains = false;
                 }
             }
             Waits::Iodine => {
