@@ -35,6 +35,8 @@ const ROUNDS: usize = 10;
 const REACHED_K: f64 = 150.0;
 /// A colour is met as well as a wish is when it is missed by five times the relative miss.
 const COLOUR_WEIGHT: f64 = 0.2;
+/// So near the stated rests the summit of fermentability may mislead the search, K.
+const SUMMIT_K: f64 = 1.0;
 /// A search that came this near is over.
 const NEAR: f64 = 2e-4;
 /// How far a share marked `about` may be moved, as a factor.
@@ -234,17 +236,16 @@ impl Search<'_> {
             let shift = solved.choice.shift_k;
             let (low, high) = self.shift;
             let room = if gap < 0.0 { high - shift } else { shift - low };
-            if shift.abs() < 1e-6 && !self.turned {
+            if room > 1e-6 && self.tries > 0 {
+                // the search stopped short: it is tried again from the middle of its side
+                self.tries -= 1;
+                eased = true;
+            } else if shift.abs() < 1e-6 && !self.turned {
                 // the summit lies on this side: the wish is sought on the other one
                 self.turned = true;
-                self.tries = 0;
                 self.shift =
                     if high > 0.0 { (-2.0 * REST_SPAN_K, 0.0) } else { (0.0, REST_SPAN_K) };
                 eased = true;
-            } else if room > 1e-6 {
-                // the search stopped short: it is tried again from the middle of its side
-                eased |= self.tries > 0;
-                self.tries -= 1;
             } else {
                 self.free.rests.clear();
                 eased = true;
@@ -305,7 +306,7 @@ impl Search<'_> {
         let numbers = start.numbers(self.free.share);
         let mut numbers = numbers;
         // a start well down the side, where the summit's flatness misleads nobody
-        if numbers[SHIFT] == 0.0 && !self.free.rests.is_empty() {
+        if numbers[SHIFT].abs() < SUMMIT_K && !self.free.rests.is_empty() {
             numbers[SHIFT] =
                 if self.shift.1 > 0.0 { 0.6 * self.shift.1 } else { 0.25 * self.shift.0 };
         }
