@@ -55,7 +55,6 @@ fn pairs_that_belong_together_fit() {
         ("orchard-shed", "cellar-lamp"),
         ("orchard-shed", "morning-slate"),
         ("three-step", "windfall-amber"),
-        ("three-step", "morning-slate"),
         ("tiled-kitchen", "morning-slate"),
         ("window-bench", "sill-pale"),
         ("club-barn", "threshing-gold"),

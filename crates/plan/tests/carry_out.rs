@@ -12,12 +12,11 @@ use serde_json::Value;
 use std::collections::HashMap;
 
 /// Pairs that fit, of every kind of brewhouse and of every way to reach a rest.
-const PAIRS: [(&str, &str); 8] = [
+const PAIRS: [(&str, &str); 7] = [
     ("orchard-shed", "windfall-amber"),
     ("orchard-shed", "cellar-lamp"),
     ("three-step", "windfall-amber"),
     ("three-step", "cellar-lamp"),
-    ("three-step", "morning-slate"),
     ("tiled-kitchen", "morning-slate"),
     ("window-bench", "sill-pale"),
     ("club-barn", "threshing-gold"),
