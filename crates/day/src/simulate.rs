@@ -21,13 +21,13 @@ pub const LONGEST_S: f64 = 6.0 * 3600.0;
 /// liquid through the holes, and warmer liquid below rises by itself).
 const STIRRED_THROUGH_S: f64 = 120.0;
 /// Largest step of the integrator, s; half of the shortest planned operation bounds it too.
-const STEP_S: f64 = 300.0;
+const STEP_S: f64 = 600.0;
 /// First step after a change, s.
 const FIRST_STEP_S: f64 = 8.0;
 /// Longest first step after an operation began or ended: flows and heat may be others, s.
-const CHANGED_STEP_S: f64 = 20.0;
+const CHANGED_STEP_S: f64 = 40.0;
 /// Share of the last step that is tried first when nothing has jumped.
-const GOES_ON: f64 = 0.8;
+const GOES_ON: f64 = 1.0;
 /// Events one after another at one moment that are too many for a day that goes on.
 const STILL_MOST: usize = 500;
 
