@@ -49,6 +49,9 @@ fn of_dips(quantity: &str, inputs: &Inputs) -> Option<f64> {
             let pot = pot(inputs.get("diameter_mm")?);
             (pot.volume_m3(0.1 + inputs.get("u_mm")? / 1e3) - pot.volume_m3(0.1)) * 1e3
         }
+        "litres per kilogram shown by a scale, water" => {
+            water::litres_per_scale_kg(inputs.get("t_c")?, inputs.get("air_kg_m3")?)
+        }
         "points of gravity per degree Plato at 12" => {
             (wort::sg_from_plato(12.5) - wort::sg_from_plato(11.5)) * 1e3
         }
