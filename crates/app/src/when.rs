@@ -85,14 +85,21 @@ fn boiling_since(plan: &Plan, step: &Step) -> Option<f64> {
     plan.steps.iter().find(during).map(|boil| boil.starts_min)
 }
 
-/// The step a time is counted from: the latest of those that must be over, else the one before.
+/// The step a time is counted from: the latest of those that must be over, else the latest of those
+/// under way, else the one before.
 fn before(plan: &Plan, index: usize) -> Option<&Step> {
     let step = plan.steps.get(index)?;
     let named = plan.steps[..index]
         .iter()
         .filter(|other| step.after.contains(&other.id) && other.starts_min <= step.starts_min)
         .max_by(|a, b| a.ends_min.total_cmp(&b.ends_min));
-    named.or_else(|| index.checked_sub(1).and_then(|before| plan.steps.get(before)))
+    let under_way = || {
+        let named = |other: &&Step| step.during.iter().any(|during| during.id == other.id);
+        plan.steps[..index].iter().rev().find(named)
+    };
+    named
+        .or_else(under_way)
+        .or_else(|| index.checked_sub(1).and_then(|before| plan.steps.get(before)))
 }
 
 /// A step as a noun, for "35 min after …".
@@ -119,13 +126,15 @@ fn noun(step: &Step) -> String {
         Operation::Boil => "the boil",
         Operation::Hop => "the hops",
         Operation::Add => "the addition",
+        Operation::Stand if step.id == "cool-to-stand" => "cooling",
         Operation::Stand => "the stand",
         Operation::Chill => "chilling",
         Operation::Settle => "settling",
         Operation::Pitch => "the yeast",
         Operation::Read => "the reading",
         Operation::Clean => "cleaning",
-        // Its own name says it best: `flame-out`, `move-burner`.
+        Operation::Handle if step.id == "move-burner" => "the burner was moved",
+        // Its own name says it best: `flame-out`.
         Operation::Handle => return step.id.replace(['-', '_'], " "),
     };
     plain.to_owned()
@@ -154,5 +163,23 @@ mod tests {
         assert_eq!(duration(119.0), "119\u{202f}min");
         assert_eq!(duration(151.0), "2\u{202f}h 31\u{202f}min");
         assert_eq!(duration(180.0), "3\u{202f}h");
+    }
+
+    #[test]
+    fn a_step_is_counted_from_what_is_over_or_under_way() {
+        let demo = |name: &str| {
+            let path = format!("{}/../../demo/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+            std::fs::read_to_string(path).unwrap()
+        };
+        let house = brewhouse::read("shed", &demo("orchard-shed")).unwrap();
+        let beer = brew::read("amber", &demo("windfall-amber")).unwrap();
+        let plan = plan::solve(&house, &beer).unwrap();
+        let of = |id: &str| since(&plan, plan.steps.iter().position(|s| s.id == id).unwrap());
+        assert_eq!(of("set-up"), "start");
+        assert_eq!(of("strike"), "right after heating");
+        assert_eq!(of("sparge"), "1\u{202f}min after the run-off began");
+        assert!(of("tank-off").ends_with("after the sparge began"), "{}", of("tank-off"));
+        assert!(of("light-kettle").ends_with("after the burner was moved"));
+        assert_eq!(of("read-half-boil"), "30\u{202f}min after it boiled");
     }
 }
