@@ -53,6 +53,7 @@ fn pairs_that_belong_together_fit() {
     for (pots, wanted) in [
         ("orchard-shed", "windfall-amber"),
         ("orchard-shed", "cellar-lamp"),
+        ("orchard-shed", "morning-slate"),
         ("three-step", "windfall-amber"),
         ("tiled-kitchen", "morning-slate"),
         ("window-bench", "sill-pale"),

@@ -5,6 +5,7 @@ use crate::plant::{EXTRACT_M3_KG, FLOW_WATER_KG_M3, SOLIDS_KG_M3, split_metal};
 use crate::setting::{Chiller, Setting};
 use crate::state::{BedState, Drawn, Lifted, Mash, Node, Nodes, PotState, State};
 use crate::trace::MashEnd;
+use crate::watch::FREE_GONE_KG;
 use matter::{water, wort};
 use process::bed::{self, Bed, Settled};
 use process::mash::{self as kinetics, LIQUID, SOLID};
@@ -324,6 +325,13 @@ fn pack(bed: &mut Bed, settled: &Settled) {
         ] {
             *part *= packed;
         }
+    }
+}
+
+/// A bed on which liquor still stands when the sparge ends is flooded, though it drained meanwhile.
+pub(crate) fn flood(state: &mut State) {
+    if let Mash::Bed(held) = &mut state.mash {
+        held.drains &= held.y[bed::FREE_WATER] <= FREE_GONE_KG;
     }
 }
 

@@ -21,13 +21,13 @@ pub const LONGEST_S: f64 = 6.0 * 3600.0;
 /// liquid through the holes, and warmer liquid below rises by itself).
 const STIRRED_THROUGH_S: f64 = 120.0;
 /// Largest step of the integrator, s; half of the shortest planned operation bounds it too.
-const STEP_S: f64 = 300.0;
+const STEP_S: f64 = 600.0;
 /// First step after a change, s.
 const FIRST_STEP_S: f64 = 8.0;
 /// Longest first step after an operation began or ended: flows and heat may be others, s.
-const CHANGED_STEP_S: f64 = 20.0;
+const CHANGED_STEP_S: f64 = 40.0;
 /// Share of the last step that is tried first when nothing has jumped.
-const GOES_ON: f64 = 0.8;
+const GOES_ON: f64 = 1.0;
 /// Events one after another at one moment that are too many for a day that goes on.
 const STILL_MOST: usize = 500;
 
@@ -146,6 +146,8 @@ enum Waits {
     Dissolves,
     /// No free liquid is left.
     FreeGone,
+    /// See [`Watch::FreeBack`].
+    FreeBack,
     /// Iodine is normal from here on.
     Iodine,
 }
@@ -357,7 +359,7 @@ impl<'a> Simulation<'a> {
             Action::Infuse { .. } => changes::restate(&mut self.state),
             Action::BoilDecoction { .. } => changes::boiled(&mut self.state),
             Action::ToFermenter { .. } => changes::spill(self.setting, &mut self.state),
-            Action::RunOff { .. } | Action::LiftBag { .. } => {}
+            Action::Sparge { .. } => changes::flood(&mut self.state),
             _ => {}
         }
         let seen = snapshot::of(self.setting, &self.state);
@@ -499,6 +501,13 @@ impl<'a> Simulation<'a> {
         open.fold(0, |all, i| all | self.needs[i])
     }
 
+    fn sparges(&self) -> bool {
+        let is_sparge = |active: &Active| {
+            matches!(self.procedure.operations[active.index].action, Action::Sparge { .. })
+        };
+        self.active.iter().any(is_sparge)
+    }
+
     fn watch_mash(&self, plant: &mut Plant<'_>, waits: &mut Vec<Waits>) {
         match &self.state.mash {
             Mash::Nodes(nodes) => {
@@ -509,6 +518,10 @@ impl<'a> Simulation<'a> {
             Mash::Bed(held) if !held.drains => {
                 plant.watches.push(Watch::FreeGone);
                 waits.push(Waits::FreeGone);
+            }
+            Mash::Bed(_) if self.sparges() => {
+                plant.watches.extend([Watch::FreeBack, Watch::BedSlows, Watch::ValveSlows]);
+                waits.extend([Waits::FreeBack, Waits::Bend, Waits::Bend]);
             }
             Mash::Bed(_) if plant.run_off_m3_s > 0.0 => {
                 plant.watches.extend([Watch::BedSlows, Watch::ValveSlows]);
@@ -665,6 +678,11 @@ impl<'a> Simulation<'a> {
             Waits::FreeGone => {
                 if let Mash::Bed(held) = &mut self.state.mash {
                     held.drains = true;
+                }
+            }
+            Waits::FreeBack => {
+                if let Mash::Bed(held) = &mut self.state.mash {
+                    held.drains = false;
                 }
             }
             Waits::Iodine => {

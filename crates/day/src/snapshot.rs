@@ -77,7 +77,9 @@ pub(crate) fn mash_scales(scales: &mut [f64], grist_kg: f64, two: bool) {
     let node = |water: usize, pools: usize, heat: usize, scales: &mut [f64]| {
         scales[water] = 2.0 * grist_kg;
         scales[pools..pools + LIQUID].fill(0.3 * grist_kg);
-        scales[pools + kinetics::ALPHA..pools + LIQUID].fill(1.0);
+        // a pool that passes on what it gets, and enzymes: what they get wrong makes little sugar
+        scales[pools + kinetics::PASTE] = 3.0 * grist_kg;
+        scales[pools + kinetics::ALPHA..pools + LIQUID].fill(10.0);
         scales[heat] = 1e6 * grist_kg; // some 100 K
     };
     node(mash::WATER, mash::POOLS, mash::HEAT, scales);

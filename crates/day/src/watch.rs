@@ -6,7 +6,10 @@ use crate::state::MashKind;
 use process::bed;
 
 /// Free liquid that counts as gone, kg.
-const FREE_GONE_KG: f64 = 0.02;
+pub(crate) const FREE_GONE_KG: f64 = 0.02;
+/// Sparge liquor on a bed that drains, from which on it is flooded again, kg (our choice: enough
+/// that the two do not alternate all the time).
+const FREE_BACK_KG: f64 = 0.5;
 
 /// Something waited for.
 #[derive(Debug, Clone, Copy)]
@@ -37,6 +40,8 @@ pub(crate) enum Watch {
     Clouds,
     /// No free liquid is left on the bed.
     FreeGone,
+    /// Sparge liquor stands on a draining bed again.
+    FreeBack,
     /// The bed has given what it gives.
     Drained,
     /// The paste in the mash falls below the iodine limit, as a share of its starch.
@@ -64,13 +69,13 @@ impl Watch {
             Watch::BedSlows => plant.drain_shortfalls(y)[0],
             Watch::ValveSlows => plant.drain_shortfalls(y)[1],
             Watch::Clouds => plant.cloud_turns_kg(t, y),
-            Watch::FreeGone => {
-                if plant.layout.mash_kind == MashKind::Bed {
-                    FREE_GONE_KG - y[plant.layout.mash + bed::FREE_WATER]
-                } else {
-                    -1.0
-                }
+            Watch::FreeGone if plant.layout.mash_kind == MashKind::Bed => {
+                FREE_GONE_KG - y[plant.layout.mash + bed::FREE_WATER]
             }
+            Watch::FreeBack if plant.layout.mash_kind == MashKind::Bed => {
+                y[plant.layout.mash + bed::FREE_WATER] - FREE_BACK_KG
+            }
+            Watch::FreeGone | Watch::FreeBack => -1.0,
             Watch::Drained => match &plant.mash.bed {
                 Some(bed) => DRAINED_M3 - bed::drainable_m3(bed, &y[plant.layout.mash..]),
                 None => -1.0,

@@ -140,6 +140,29 @@ fn a_drained_bed_keeps_what_it_retains() {
     assert!(gap(&setting, &trace) < 1e-9);
 }
 
+/// However fast the sparge runs, all of it comes through a bed that is then left to drain: also
+/// when the bed falls dry while it still runs, or in its last minutes.
+#[test]
+fn sparge_liquor_is_not_left_on_a_bed_that_fell_dry() {
+    for sparge_m3_s in [0.6e-5, 1.2e-5, 2.0e-5, 2.4e-5, 3.0e-5, 8e-5] {
+        let setting = setting();
+        let mut p = Procedure::default();
+        let rested = kit::mash(&mut p, 5.0, 20.0);
+        let run_off = Action::RunOff { flow_m3_s: 2.5e-5, until_m3: 0.1 };
+        let ran = add(&mut p, "run-off", Start::after(rested), run_off);
+        let later = Start::later(rested, day::procedure::Edge::End, 60.0);
+        add(&mut p, "sparge", later, Action::Sparge { mass_kg: 6.0, flow_m3_s: sparge_m3_s });
+        let trace = run(&setting, &p);
+        assert!(trace.caveats.is_empty(), "{sparge_m3_s}: {:?}", trace.caveats);
+        let day::state::Mash::Bed(bed) = &trace.end.mash else { panic!("no bed") };
+        let left_m3 = process::bed::drainable_m3(&bed.bed, &bed.y);
+        assert!(left_m3 < 3e-4, "{sparge_m3_s}: {left_m3} m³ left");
+        assert!(gap(&setting, &trace) < 1e-9, "{sparge_m3_s}");
+        assert!(trace.of(ran).end_s - trace.of(ran).start_s < 7200.0, "{sparge_m3_s}");
+        assert!(trace.work.accepted < 3000, "{sparge_m3_s}: {:?}", trace.work);
+    }
+}
+
 #[test]
 fn a_day_with_a_decoction_closes() {
     let setting = setting();

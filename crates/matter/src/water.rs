@@ -42,6 +42,38 @@ pub fn density_kg_m3(temp_c: f64) -> f64 {
     top / (1.0 + 16.887_236e-3 * t)
 }
 
+/// Density of the weights that a scale is adjusted with, kg/m³ (conventional value, ISO 4787).
+const WEIGHTS_KG_M3: f64 = 8000.0;
+
+/// Litres of water for each kilogram that a scale in air shows.
+///
+/// ```text
+/// V / m = 1000 (1 − ρ_a/8000) / (ρ_w − ρ_a)
+/// ```
+///
+/// Shape: air lifts the water more than the steel weights that the scale was adjusted with, so a
+/// kilogram on the dial is a little more than a kilogram of water.
+///
+/// | symbol | argument    | unit  | holds for     |
+/// |--------|-------------|-------|---------------|
+/// | `ρ_w`  | of `temp_c` | kg/m³ | 0 ≤ T ≤ 100   |
+/// | `ρ_a`  | `air_kg_m3` | kg/m³ | 0.8 ≤ ρ ≤ 1.3 |
+///
+/// # Errors
+/// None; as [`density_kg_m3`].
+///
+/// # Source
+/// Buoyancy after ISO 4787, which gives about 1.0029 L/kg at 20 °C.
+///
+/// # Example
+/// ```
+/// assert!((matter::water::litres_per_scale_kg(20.0, 1.2) - 1.0029).abs() < 1e-4);
+/// ```
+#[inline]
+pub fn litres_per_scale_kg(temp_c: f64, air_kg_m3: f64) -> f64 {
+    1e3 * (1.0 - air_kg_m3 / WEIGHTS_KG_M3) / (density_kg_m3(temp_c) - air_kg_m3)
+}
+
 /// Coefficients of the heat capacity of water, J/(kg K), by rising power of °C.
 const C_W: [f64; 6] =
     [4218.367, -3.150_391, 9.375_255e-2, -1.343_762_2e-3, 1.009_209_7e-5, -2.907_845e-8];

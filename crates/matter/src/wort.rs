@@ -8,7 +8,7 @@ mod heat;
 mod reading;
 
 pub use attenuation::{
-    alcohol_percent_mass, alcohol_percent_volume, apparent_extract_plato,
+    ETHANOL_SG, alcohol_percent_mass, alcohol_percent_volume, apparent_extract_plato,
     fermentability_from_fermentable_share, fermentable_share_from_fermentability,
     original_extract_plato, real_extract_plato,
 };

@@ -75,6 +75,8 @@ const THINNEST: f64 = 6.0;
 pub(crate) const CHILL_CARE_K: f64 = 1.5;
 /// Place of the rests' shift in [`Choice::numbers`].
 pub(crate) const SHIFT: usize = 4;
+/// Liquor that raises a mash, as it is where the search starts, °C.
+const INFUSED_C: f64 = 92.0;
 /// Share of a grist's extract that is first supposed to reach the kettle; the simulation corrects.
 const FIRST_GUESS: f64 = 0.8;
 
@@ -147,12 +149,21 @@ impl Choice {
             if no_sparge { 0.0 } else { (970.0 * (pre_boil_m3 + held_m3) - strike_kg).max(1.0) };
         let rest_c: Vec<f64> = brew.rests.iter().map(|r| r.at.value.celsius()).collect();
         let first_c = rest_c.first().copied().unwrap_or(66.0);
-        let reach = brew
+        // grain takes up 0.4 times the heat of its mass of water
+        let (mut warmed_kg, mut infused_kg) = (strike_kg + 0.4 * grist_kg, 0.0);
+        let reach: Vec<f64> = brew
             .rests
             .iter()
             .enumerate()
             .map(|(i, r)| match ways.reach.get(i) {
-                Some(Reach::HotLiquor) => 0.2 * strike_kg,
+                Some(Reach::HotLiquor) if i > 0 => {
+                    // a heat balance of what is in the tun with liquor near the boil
+                    let rise_k = (rest_c[i] - rest_c[i - 1]).max(0.0);
+                    let poured_kg = warmed_kg * rise_k / (INFUSED_C - rest_c[i]).max(5.0);
+                    warmed_kg += poured_kg;
+                    infused_kg += poured_kg;
+                    poured_kg
+                }
                 Some(Reach::Decoction { .. }) => 0.3,
                 _ => r.at.value.celsius() - 0.5,
             })
@@ -166,7 +177,7 @@ impl Choice {
             strike_kg,
             thickness,
             strike_c: first_c + 9.0,
-            sparge_kg,
+            sparge_kg: (sparge_kg - infused_kg).max(1.0_f64.min(sparge_kg)),
             sparge_c: brew.sparge.at.as_ref().map_or(SPARGE_C, |t| t.value.celsius()),
             rest_c,
             shift_k: 0.0,

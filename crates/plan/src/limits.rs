@@ -10,7 +10,7 @@ mod wishes;
 
 use crate::output::Limit;
 use crate::readings::round;
-use crate::say::Say;
+use crate::say::{Say, lower};
 use crate::setting::Place;
 use crate::solve::Solved;
 use brew::Brew;
@@ -149,10 +149,4 @@ fn sentence(words: &str) -> String {
     let mut letters = words.chars();
     let first = letters.next().map(|c| c.to_uppercase().collect::<String>()).unwrap_or_default();
     format!("{first}{}.", letters.as_str())
-}
-
-/// A vessel's name inside a sentence that puts "the" before it: "hot liquor tank".
-fn lower(vessel: &Vessel) -> String {
-    let name = vessel.name.to_lowercase();
-    name.strip_prefix("the ").unwrap_or(&name).to_string()
 }

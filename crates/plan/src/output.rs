@@ -84,6 +84,8 @@ pub struct Step {
     pub after: Vec<String>,
     /// Steps that are under way when it begins.
     pub during: Vec<During>,
+    /// Minutes to wait after all these: a burner cools, or nothing else is under way meanwhile.
+    pub wait_min: f64,
     /// Amounts to set, the unit in the key.
     pub set: serde_json::Map<String, serde_json::Value>,
     /// What ends it.

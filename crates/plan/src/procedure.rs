@@ -5,7 +5,7 @@ use crate::choice::Choice;
 use crate::setting::Place;
 use brew::{Brew, Reach, SpargeHow, When};
 use brewhouse::vessel::Vessel;
-use day::procedure::{Action, Edge, Operation, OperationIndex, Procedure, Start};
+use day::procedure::{Action, After, Edge, Operation, OperationIndex, Procedure, Start};
 use day::setting::{Chiller, Heater, Setting};
 
 /// Set-up before anything is heated, s (common practice).
@@ -30,6 +30,10 @@ const SETTLE_S: f64 = 8.0 * 60.0;
 const TO_FERMENTER_M3_S: f64 = 4e-3 / 60.0;
 /// A mash is heated by no more than this below a resting bed, W/m² (caution, from memory).
 pub(crate) const SCORCH_W_M2: f64 = 25e3;
+/// Setting of the kettle's heater under a decoction, which scorches (our choice).
+pub(crate) const DECOCTION_SETTING: f64 = 0.6;
+/// Warming of a tank that cold liquor brought down begins so long before the last rest ends, s.
+const WARM_S: f64 = 5.0 * 60.0;
 /// Drips of a lifted bag, s.
 const DRIP_S: f64 = 10.0 * 60.0;
 /// Longest wait for a kettle that cools by itself, s.
@@ -48,7 +52,8 @@ pub(crate) struct Marks {
     pub(crate) read_dough: OperationIndex,
     pub(crate) rests: Vec<RestMarks>,
     pub(crate) refill_tank: Option<OperationIndex>,
-    pub(crate) cool_tank: Option<OperationIndex>,
+    /// Cold liquor into a tank that is too hot for the sparge, and its warming after that.
+    pub(crate) cool_tank: Option<(OperationIndex, OperationIndex)>,
     pub(crate) heat_sparge: Option<OperationIndex>,
     pub(crate) recirculate: Option<OperationIndex>,
     pub(crate) run_offs: Vec<OperationIndex>,
@@ -167,6 +172,14 @@ pub(crate) fn boil_fire(place: &Place<'_>, brew: &Brew) -> f64 {
     let vapour_w = 36.0 / 3600.0 * kettle.section.mouth_m2() * 2.26e6;
     let wanted = (vapour_w + 450.0) / heater.full_w();
     nearest_mark(kettle, wanted.clamp(heater.least_share(), 1.0))
+}
+
+/// Flow from kettle to fermenter, m³/s: what a counterflow chiller takes, else the kettle's valve.
+pub(crate) fn to_fermenter_m3_s(place: &Place<'_>, setting: &Setting) -> f64 {
+    match setting.chiller {
+        Chiller::Counterflow { wort_kg_s, .. } => wort_kg_s / 1030.0,
+        _ => setting.pots[place.parts.kettle].valve_m3_s.min(TO_FERMENTER_M3_S),
+    }
 }
 
 impl Builder<'_> {
@@ -337,7 +350,7 @@ impl Builder<'_> {
         let boil = self.add(
             &format!("boil-decoction-{n}"),
             Start::after(draw),
-            Action::BoilDecoction { setting: 0.6, for_s: boil_s },
+            Action::BoilDecoction { setting: DECOCTION_SETTING, for_s: boil_s },
         );
         marks.decoction = Some((draw, boil));
         self.add(
@@ -429,9 +442,14 @@ impl Builder<'_> {
         let last = self.marks.rests.iter().rev().find_map(|r| r.reach).unwrap_or(hot);
         let action = Action::Fill { pot, mass_kg, flow_kg_s: FILL_KG_S };
         let cool = self.add("cool-tank", Start::after(last).and(hot), action);
-        self.marks.cool_tank = Some(cool);
         let action = Action::Heat { pot, setting: 1.0, to_c: self.choice.sparge_c, lid: true };
-        let warm = self.add("warm-tank", Start::after(cool), action);
+        let mut late = Start::after(cool);
+        if let (Some(rest), Some(rest_s)) = (self.marks.rests.last(), self.choice.rest_s.last()) {
+            let delay_s = (rest_s - WARM_S).max(0.0);
+            late.after.push(After { operation: rest.rest, from: Edge::Start, delay_s });
+        }
+        let warm = self.add("warm-tank", late, action);
+        self.marks.cool_tank = Some((cool, warm));
         starts.and(warm)
     }
 
@@ -541,7 +559,7 @@ impl Builder<'_> {
             if self.place.brewhouse.share_a_heater(kettle, tun) {
                 let fired = self.marks.rests.iter().rev().find_map(|r| r.reach);
                 if let Some(fired) = fired {
-                    starts.after.push(day::procedure::After {
+                    starts.after.push(After {
                         operation: fired,
                         from: Edge::End,
                         delay_s: MOVE_BURNER_S,
@@ -640,11 +658,9 @@ impl Builder<'_> {
     }
 
     fn chill(&mut self) {
-        let p = self.place.parts;
         let out = self.marks.stand.unwrap_or(self.marks.boil);
         let pitch_c = self.brew.pitch_at().celsius();
         let mut last = out;
-        let flow_m3_s = self.pour_m3_s(p.kettle).min(TO_FERMENTER_M3_S);
         let mut chilled_on_the_way = false;
         match self.setting.chiller {
             Chiller::Coil { inlet_c, .. } | Chiller::Bath { inlet_c, .. } => {
@@ -661,11 +677,8 @@ impl Builder<'_> {
             }
         }
         let settle = self.add("settle", Start::after(last), Action::Wait { for_s: SETTLE_S });
-        let flow = match self.setting.chiller {
-            Chiller::Counterflow { wort_kg_s, .. } => wort_kg_s / 1030.0,
-            _ => flow_m3_s,
-        };
-        let action = Action::ToFermenter { flow_m3_s: flow, chill: chilled_on_the_way };
+        let flow_m3_s = to_fermenter_m3_s(self.place, self.setting);
+        let action = Action::ToFermenter { flow_m3_s, chill: chilled_on_the_way };
         let to_fermenter = self.add("to-fermenter", Start::after(settle), action);
         let pitch = self.add("pitch", Start::after(to_fermenter), Action::Wait { for_s: 120.0 });
         let clean = self.add("clean", Start::after(pitch), Action::Wait { for_s: CLEAN_S });

@@ -2,12 +2,19 @@
 //! writes no sentence.
 
 use crate::output::Expected;
+use crate::say::lower;
 use brewhouse::instrument::{
-    hydrometer_shows_points, ph_meter_shows, thermometer_shows_k, to_step,
+    hydrometer_shows_points, ph_meter_shows, refractometer_shows_brix, thermometer_shows_k, to_step,
 };
 use brewhouse::vessel::{ThermometerKind, Vessel};
 use brewhouse::{Brewhouse, bias_k};
 use matter::wort;
+
+/// Reading of a refractometer over the extract of wort, where nobody measured it (common practice,
+/// spread 0.015).
+const WORT_FACTOR: f64 = 1.04;
+/// Half of the 0.2 °Bx between two marks of a hand refractometer, °Bx (common practice, no source).
+const BRIX_STEP: f64 = 0.1;
 
 /// What the thermometer of a vessel shows between its divisions, °C to a tenth: what to aim for.
 pub(crate) fn shows_c(vessel: &Vessel, truth_c: f64) -> f64 {
@@ -37,7 +44,7 @@ pub(crate) fn temperature(vessel: &Vessel, truth_c: f64) -> Expected {
         _ => "thermometer",
     };
     Expected {
-        instrument: format!("{instrument} of the {}", vessel.name.to_lowercase()),
+        instrument: format!("{instrument} of the {}", lower(vessel)),
         quantity: "temperature".into(),
         value: round(read_c(vessel, truth_c), 2),
         unit: "°C".into(),
@@ -47,38 +54,61 @@ pub(crate) fn temperature(vessel: &Vessel, truth_c: f64) -> Expected {
 /// Dip of a vessel that holds this volume.
 pub(crate) fn dip(vessel: &Vessel, volume_m3: f64) -> Expected {
     Expected {
-        instrument: format!("dip of the {}", vessel.name.to_lowercase()),
+        instrument: format!("dip of the {}", lower(vessel)),
         quantity: "dip".into(),
         value: to_step(1e3 * vessel.section.height_m(volume_m3), 1.0),
         unit: "mm".into(),
     }
 }
 
-/// Strength of a sample cooled to the hydrometer's temperature.
-pub(crate) fn gravity(brewhouse: &Brewhouse, plato: f64) -> Expected {
-    let points = 1e3 * (wort::sg_from_plato(plato) - 1.0);
-    let shown = match &brewhouse.instruments.hydrometer {
-        Some(h) => {
-            let bias = h.bias_points;
+/// Strength of a cooled sample, as each instrument for it shows it: hydrometer, refractometer; a
+/// hydrometer that is true where the brewhouse names neither.
+pub(crate) fn gravity(brewhouse: &Brewhouse, plato: f64) -> Vec<Expected> {
+    let (hydrometer, refractometer) =
+        (&brewhouse.instruments.hydrometer, &brewhouse.instruments.refractometer);
+    let mut all = Vec::new();
+    if hydrometer.is_some() || refractometer.is_none() {
+        let points = 1e3 * (wort::sg_from_plato(plato) - 1.0);
+        let shown = match hydrometer {
             // read between two marks
-            hydrometer_shows_points(points, bias, 0.5 * h.step_points)
-        }
-        None => points,
-    };
-    Expected {
-        instrument: "hydrometer, sample cooled".into(),
-        quantity: "gravity".into(),
-        value: round(wort::plato_from_sg(1.0 + shown / 1e3), 2),
-        unit: "°P".into(),
+            Some(h) => hydrometer_shows_points(points, h.bias_points, 0.5 * h.step_points),
+            None => points,
+        };
+        all.push(Expected {
+            instrument: "hydrometer, sample cooled".into(),
+            quantity: "gravity".into(),
+            value: round(wort::plato_from_sg(1.0 + shown / 1e3), 2),
+            unit: "°P".into(),
+        });
     }
+    if let Some(r) = refractometer {
+        let factor = r.wort_factor.unwrap_or(WORT_FACTOR);
+        all.push(Expected {
+            instrument: "refractometer".into(),
+            quantity: "refraction".into(),
+            value: round(refractometer_shows_brix(plato, factor, BRIX_STEP), 2),
+            unit: "°Bx".into(),
+        });
+    }
+    all
 }
 
-/// pH of a cooled sample.
-pub(crate) fn ph(ph: f64) -> Expected {
+/// Temperature to which a sample is cooled before its strength is read, °C: that of the
+/// hydrometer's scale, or 20 °C.
+pub(crate) fn sample_c(brewhouse: &Brewhouse) -> f64 {
+    brewhouse.instruments.hydrometer.as_ref().map_or(20.0, |h| h.made_for.celsius())
+}
+
+/// pH of a cooled sample: by meter, or by strips.
+pub(crate) fn ph(brewhouse: &Brewhouse, ph: f64) -> Expected {
+    let (instrument, step) = match brewhouse.instruments.ph_meter {
+        Some(_) => ("pH meter", 0.01),
+        None => ("pH strip", 0.2),
+    };
     Expected {
-        instrument: "pH meter, sample cooled".into(),
+        instrument: format!("{instrument}, sample cooled"),
         quantity: "ph".into(),
-        value: round(ph_meter_shows(ph, 0.0, 0.01), 2),
+        value: round(ph_meter_shows(ph, 0.0, step), 2),
         unit: "pH".into(),
     }
 }

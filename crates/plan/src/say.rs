@@ -1,5 +1,6 @@
 //! Numbers in the sentences of a plan, in the person's units. It knows no step.
 
+use brewhouse::vessel::Vessel;
 use quantity::{
     Duration, Length, Mass, Temperature, UnitSystem, Volume, VolumeFlow, write, write_hops,
 };
@@ -51,4 +52,10 @@ impl Say {
         let whole = s.round().max(0.0);
         format!("{:.0} min {:02.0} s", (whole / 60.0).floor(), whole % 60.0)
     }
+}
+
+/// A vessel's name inside a sentence that puts "the" before it: "hot liquor tank".
+pub(crate) fn lower(vessel: &Vessel) -> String {
+    let name = vessel.name.to_lowercase();
+    name.strip_prefix("the ").unwrap_or(&name).to_string()
 }

@@ -35,6 +35,8 @@ const ROUNDS: usize = 10;
 const REACHED_K: f64 = 150.0;
 /// A colour is met as well as a wish is when it is missed by five times the relative miss.
 const COLOUR_WEIGHT: f64 = 0.2;
+/// So near the stated rests the summit of fermentability may mislead the search, K.
+const SUMMIT_K: f64 = 1.0;
 /// A search that came this near is over.
 const NEAR: f64 = 2e-4;
 /// How far a share marked `about` may be moved, as a factor.
@@ -115,19 +117,10 @@ pub(crate) fn solve(
         tries: 2,
         runs: 0,
     };
-    let mut best = search.judge(run(place, brew, choice, options)?);
-    for _ in 0..APPROACHES {
-        let next = search.own_levers(&best);
-        let tried = search.judge(run(place, brew, next, options)?);
-        let done = tried.miss > 0.5 * best.miss;
-        if tried.miss < best.miss {
-            best = tried;
-        }
-        if done {
-            break;
-        }
-    }
+    let first = search.judge(run(place, brew, choice, options)?);
+    let mut best = search.approach(first)?;
     search.choose_side(&best);
+    best = search.approach(best)?;
     for _ in 0..ROUNDS {
         if best.miss < NEAR {
             break;
@@ -193,6 +186,22 @@ impl Search<'_> {
         solved
     }
 
+    /// Corrects every lever by its own wish, until that no longer halves the miss.
+    fn approach(&mut self, mut best: Solved) -> Result<Solved, PlanError> {
+        for _ in 0..APPROACHES {
+            let next = self.own_levers(&best);
+            let tried = self.judge(run(self.place, self.brew, next, self.options)?);
+            let done = tried.miss > 0.5 * best.miss;
+            if tried.miss < best.miss {
+                best = tried;
+            }
+            if done {
+                break;
+            }
+        }
+        Ok(best)
+    }
+
     /// Fermentability has a summit over the rests' temperature: which side of it to look on is
     /// decided once, from the rests as stated.
     fn choose_side(&mut self, solved: &Solved) {
@@ -227,13 +236,15 @@ impl Search<'_> {
             let shift = solved.choice.shift_k;
             let (low, high) = self.shift;
             let room = if gap < 0.0 { high - shift } else { shift - low };
-            if room > 1e-6 {
+            if room > 1e-6 && self.tries > 0 {
                 // the search stopped short: it is tried again from the middle of its side
-                eased |= self.tries > 0;
                 self.tries -= 1;
+                eased = true;
             } else if shift.abs() < 1e-6 && !self.turned {
+                // the summit lies on this side: the wish is sought on the other one
                 self.turned = true;
-                self.shift = if gap < 0.0 { (0.0, REST_SPAN_K) } else { (-2.0 * REST_SPAN_K, 0.0) };
+                self.shift =
+                    if high > 0.0 { (-2.0 * REST_SPAN_K, 0.0) } else { (0.0, REST_SPAN_K) };
                 eased = true;
             } else {
                 self.free.rests.clear();
@@ -295,7 +306,7 @@ impl Search<'_> {
         let numbers = start.numbers(self.free.share);
         let mut numbers = numbers;
         // a start well down the side, where the summit's flatness misleads nobody
-        if numbers[SHIFT] == 0.0 && !self.free.rests.is_empty() {
+        if numbers[SHIFT].abs() < SUMMIT_K && !self.free.rests.is_empty() {
             numbers[SHIFT] =
                 if self.shift.1 > 0.0 { 0.6 * self.shift.1 } else { 0.25 * self.shift.0 };
         }
@@ -314,6 +325,7 @@ impl Search<'_> {
         let method = GaussNewton {
             residual: 0.4 * NEAR,
             step: 1e-5,
+            gain: 0.05,
             difference: 0.1,
             iterations_max: 24,
             broyden: true,
@@ -503,13 +515,26 @@ fn correct(
 fn correct_mash(place: &Place<'_>, solved: &Solved, next: &mut Choice) {
     let gap = |i: usize| solved.choice.rest_c[i] - reached_c(place, solved, i);
     next.strike_c = (next.strike_c + 1.2 * gap(0)).clamp(15.0, 100.0);
+    // grain takes up 0.4 times the heat of its mass of water
+    let mut warmed_kg = solved.choice.strike_kg + 0.4 * solved.choice.grist_kg;
     for i in 1..solved.choice.rest_c.len() {
         let slope = match next.ways.reach[i] {
-            Reach::HotLiquor => 1.2 / next.grist_kg,
+            Reach::HotLiquor => {
+                warmed_kg += solved.choice.reach[i];
+                let poured = solved.built.marks.rests[i].reach;
+                let hot_c =
+                    poured.map_or(0.0, |op| solved.trace.before(op, place.parts.liquor).temp_c);
+                (hot_c - reached_c(place, solved, i)).max(3.0) / warmed_kg
+            }
             Reach::Decoction { .. } => 30.0,
             _ => 1.0,
         };
         next.reach[i] += gap(i) / slope;
+        if matches!(next.ways.reach[i], Reach::HotLiquor) {
+            // liquor poured on for heat is no longer there to sparge with
+            let more_kg = next.reach[i].max(0.0) - solved.choice.reach[i];
+            next.sparge_kg = (next.sparge_kg - more_kg).max(0.0);
+        }
     }
 }
 

@@ -7,7 +7,7 @@ mod run_off;
 
 use crate::output::{CautionText, DayPart, During, EndKind, EndsWhen, Operation, Step};
 use crate::readings::round;
-use crate::say::Say;
+use crate::say::{Say, lower};
 use crate::setting::Place;
 use crate::solve::Solved;
 use brew::Brew;
@@ -52,24 +52,59 @@ pub(crate) fn steps(place: &Place<'_>, brew: &Brew, solved: &Solved) -> Vec<Step
 /// Two times that differ by less are one, min: both are rounded.
 const SAME_MIN: f64 = 0.02;
 
-/// Tells apart, of the steps that each one was said to come after, those that must be over and
-/// those that are under way then.
+/// Ties the steps, which stand in order of time, so that the ties alone give every start: of the
+/// steps that each one was said to come after, those that are over by then and those under way; and
+/// where these would let it begin too early, a step under way and the minutes into it.
 fn tie(steps: &mut [Step]) {
-    let times: Vec<(String, f64, f64)> =
-        steps.iter().map(|step| (step.id.clone(), step.starts_min, step.ends_min)).collect();
-    for step in steps {
+    let times: Vec<Times> = steps.iter().map(Times::of).collect();
+    for (i, step) in steps.iter_mut().enumerate() {
+        let earlier = &times[..i];
         for id in std::mem::take(&mut step.after) {
-            let Some((_, starts_min, ends_min)) = times.iter().find(|(other, ..)| *other == id)
-            else {
-                continue;
-            };
-            if *ends_min <= step.starts_min + SAME_MIN {
-                step.after.push(id);
-            } else if *starts_min <= step.starts_min + SAME_MIN {
-                let min = round((step.starts_min - starts_min).max(0.0), 2);
-                step.during.push(During { id, min });
+            match earlier.iter().find(|other| other.id == id) {
+                Some(other) if other.ends_min <= step.starts_min + SAME_MIN => step.after.push(id),
+                Some(other) => step.during.push(other.minutes_in(step.starts_min)),
+                None => {}
             }
         }
+        let tied_min = earlier
+            .iter()
+            .filter_map(|other| {
+                let within = step.during.iter().find(|during| during.id == other.id);
+                let over = step.after.contains(&other.id).then_some(other.ends_min);
+                within.map(|during| other.starts_min + during.min).or(over)
+            })
+            .fold(0.0, f64::max)
+            + step.wait_min;
+        if step.starts_min > tied_min + SAME_MIN {
+            // the one begun last in the same vessel, else the one begun last anywhere
+            let under_way = earlier
+                .iter()
+                .filter(|other| other.ends_min > step.starts_min + SAME_MIN)
+                .max_by_key(|other| other.vessel == step.vessel);
+            match under_way {
+                Some(other) => step.during.push(other.minutes_in(step.starts_min)),
+                None => step.wait_min = round(step.wait_min + step.starts_min - tied_min, 2),
+            }
+        }
+    }
+}
+
+/// Place and time of a step.
+struct Times {
+    id: String,
+    vessel: String,
+    starts_min: f64,
+    ends_min: f64,
+}
+
+impl Times {
+    fn of(step: &Step) -> Times {
+        let (id, vessel) = (step.id.clone(), step.vessel.clone());
+        Times { id, vessel, starts_min: step.starts_min, ends_min: step.ends_min }
+    }
+
+    fn minutes_in(&self, at_min: f64) -> During {
+        During { id: self.id.clone(), min: round((at_min - self.starts_min).max(0.0), 2) }
     }
 }
 
@@ -155,6 +190,7 @@ impl<'a> Steps<'a> {
             starts_min: round(times_min.0, 2),
             after: told.after.iter().map(|s| (*s).to_string()).collect(),
             during: Vec::new(),
+            wait_min: 0.0,
             set,
             ends_when,
             ends_min: round(times_min.1, 2),
@@ -167,17 +203,20 @@ impl<'a> Steps<'a> {
         &mut self.steps[last]
     }
 
+    /// Whether a pot has a lid.
+    pub(crate) fn has_lid(&self, pot: usize) -> bool {
+        self.vessel(pot).lid.is_some()
+    }
+
+    /// Words of a lid, where the pot has one.
+    pub(crate) fn where_lid<'w>(&self, pot: usize, words: &'w str) -> &'w str {
+        if self.has_lid(pot) { words } else { "" }
+    }
+
     /// How a heater is named in a sentence, with what to look at.
     pub(crate) fn light(&self, pot: usize, setting: f64, say: Say) -> String {
         let vessel = self.vessel(pot);
         let Some(heater) = &vessel.heater else { return "Heat".into() };
-        let share = |s: f64| {
-            heater
-                .marks
-                .iter()
-                .find(|m| (m.share.value.fraction() - s).abs() < 0.02)
-                .map(|m| m.name.clone())
-        };
         match heater.kind {
             HeaterKind::Element => {
                 let height = heater.height.as_ref().map(|h| say.length(h.value.metres()));
@@ -186,15 +225,31 @@ impl<'a> Steps<'a> {
                 });
                 format!("Element on{bare}")
             }
-            HeaterKind::Induction | HeaterKind::HotPlate => match share(setting) {
+            HeaterKind::Induction | HeaterKind::HotPlate => match self.marked(pot, setting) {
                 Some(mark) => format!("Plate to {mark}"),
                 None => "Plate on, full".into(),
             },
-            HeaterKind::Burner | HeaterKind::Hob => match share(setting) {
+            HeaterKind::Burner | HeaterKind::Hob => match self.marked(pot, setting) {
                 Some(mark) => format!("Flame to the {mark}"),
                 None if setting > 0.95 => "Flame full".into(),
-                None => "Flame on".into(),
+                None => "Flame down to a steady roll".into(),
             },
+        }
+    }
+
+    /// Name of the person's own mark for a setting of a pot's heater.
+    pub(crate) fn marked(&self, pot: usize, setting: f64) -> Option<String> {
+        let heater = self.vessel(pot).heater.as_ref()?;
+        let mark = heater.marks.iter().find(|m| (m.share.value.fraction() - setting).abs() < 0.02);
+        mark.map(|mark| mark.name.clone())
+    }
+
+    /// How a heater is named when it goes out.
+    pub(crate) fn put_out(&self, pot: usize) -> &'static str {
+        match self.vessel(pot).heater.as_ref().map(|heater| heater.kind) {
+            Some(kind) if kind.is_flame() => "flame out",
+            Some(HeaterKind::Element) => "element off",
+            _ => "plate off",
         }
     }
 
@@ -347,20 +402,21 @@ impl<'a> Steps<'a> {
         let sets = set(&[
             ("power_share", num(1.0, 2)),
             ("temperature_c", num(strike_c, 1)),
-            ("lid", Value::from(true)),
+            ("lid", Value::from(self.has_lid(pot))),
         ]);
         let minutes = times.1 - times.0;
-        let name = tank.name.to_lowercase();
+        let name = lower(tank);
         let lines: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
             .iter()
             .map(|&u| {
                 let say = Say(u);
                 format!(
-                    "{} on the {name}. {}. It takes about {} to {}.",
-                    if tank.lid.is_some() { "Lid" } else { "No lid is" },
+                    "{}{}. It takes about {} to {}, then {}.",
+                    self.where_lid(pot, &format!("Lid on the {name}. ")),
                     self.light(pot, 1.0, say),
                     say.minutes(60.0 * minutes),
-                    say.temp(strike_c)
+                    say.temp(strike_c),
+                    self.put_out(pot)
                 )
             })
             .collect();

@@ -4,7 +4,7 @@
 mod coil;
 
 pub use coil::{
-    CoilInputs, StirredCoil, coil_ua_w_k, inside_w_m2_k, outside_still_w_m2_k,
+    CoilInputs, StirredCoil, coil_outside_m2, coil_ua_w_k, inside_w_m2_k, outside_still_w_m2_k,
     outside_stirred_w_m2_k,
 };
 

@@ -6,9 +6,9 @@ use super::Inputs;
 use super::hop_run::{Hopped, plain};
 use process::boil::precursor_rate_per_s;
 use process::chill::{
-    CoilInputs, CoolDown, Stream, coil_effectiveness, coil_heat_w, coil_ua_w_k, cool_down_time_s,
-    cooled_c, counterflow, counterflow_effectiveness, ice_heat_j, ice_kg, inside_w_m2_k,
-    outside_still_w_m2_k, outside_stirred_w_m2_k,
+    CoilInputs, CoolDown, Stream, coil_effectiveness, coil_heat_w, coil_outside_m2, coil_ua_w_k,
+    cool_down_time_s, cooled_c, counterflow, counterflow_effectiveness, ice_heat_j, ice_kg,
+    inside_w_m2_k, outside_still_w_m2_k, outside_stirred_w_m2_k,
 };
 
 /// Heat capacities that the rows take for wort and water (J/(kg K)).
@@ -67,6 +67,7 @@ fn of_films(quantity: &str, inputs: &Inputs) -> Option<f64> {
     let bore_m = inputs.get("di_mm").map(|mm| mm / 1e3);
     Some(match quantity {
         "film inside a coil tube, water" => inside_w_m2_k(inputs.get("mc_kg_s")?, bore_m?, temp_c?),
+        "outer area of a coil" => coil_outside_m2(outer_m?, inputs.get("length_m")?),
         "film outside a coil tube, still water" => {
             outside_still_w_m2_k(temp_c?, inputs.get("twall_c")?, outer_m?)
         }

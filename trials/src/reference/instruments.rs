@@ -7,6 +7,7 @@ use brewhouse::flow::{GRAVITY_M_S2, outlet_area_m2};
 use brewhouse::section::{BaseShape, Section};
 use matter::water;
 use matter::wort;
+use process::strike::{DoughIn, mash_c};
 
 /// The code's number for one row, in the unit of the row.
 pub fn answer(quantity: &str, inputs: &Inputs, _id: &str) -> Option<f64> {
@@ -48,6 +49,22 @@ fn of_dips(quantity: &str, inputs: &Inputs) -> Option<f64> {
         "volume uncertainty of one dip" => {
             let pot = pot(inputs.get("diameter_mm")?);
             (pot.volume_m3(0.1 + inputs.get("u_mm")? / 1e3) - pot.volume_m3(0.1)) * 1e3
+        }
+        "litres per kilogram shown by a scale, water" => {
+            water::litres_per_scale_kg(inputs.get("t_c")?, inputs.get("air_kg_m3")?)
+        }
+        "hot water into a cold pot: mixed temperature" => {
+            let dough = DoughIn {
+                grist_kg: 0.0,
+                moisture: 0.0,
+                grain_c: inputs.get("t_pot")?,
+                liquor_kg: inputs.get("water_kg")?,
+                vessel_j_k: inputs.get("pot_j_k")?,
+                vessel_c: inputs.get("t_pot")?,
+                wetting_j_kg: 0.0,
+                lost_j: 0.0,
+            };
+            mash_c(&dough, inputs.get("t_hot")?)
         }
         "points of gravity per degree Plato at 12" => {
             (wort::sg_from_plato(12.5) - wort::sg_from_plato(11.5)) * 1e3

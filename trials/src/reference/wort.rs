@@ -123,6 +123,10 @@ fn of_beer(quantity: &str, inputs: &Inputs) -> Option<f64> {
     };
     Some(match quantity {
         "real extract" => from_gravities()?.1,
+        "density of pure ethanol" => {
+            let temp_c = inputs.get("t_c").filter(|&temp_c| temp_c == 20.0)?;
+            wort::ETHANOL_SG * water::density_kg_m3(temp_c)
+        }
         "alcohol by mass" => {
             let (original, real) = from_gravities()?;
             wort::alcohol_percent_mass(original, real)

@@ -3,6 +3,8 @@
 
 /// g extract that give 1 g ethanol.
 const EXTRACT_PER_ALCOHOL: f64 = 2.0665;
+/// Gravity 20/20 of pure ethanol (789.4 kg/m³, CoolProp 8.0.0).
+pub const ETHANOL_SG: f64 = 0.7908;
 /// g that leave the beer as gas and yeast per g ethanol.
 const LOST_PER_ALCOHOL: f64 = 1.0665;
 /// Part of original extract in real extract; the rest is apparent extract.
@@ -90,7 +92,7 @@ pub fn alcohol_percent_mass(original_plato: f64, real_plato: f64) -> f64 {
 /// assert!((matter::wort::alcohol_percent_volume(3.95, 1.010) - 5.045).abs() < 0.01);
 /// ```
 pub fn alcohol_percent_volume(alcohol_percent_mass: f64, beer_sg: f64) -> f64 {
-    alcohol_percent_mass * beer_sg / 0.7908
+    alcohol_percent_mass * beer_sg / ETHANOL_SG
 }
 
 /// Real extract of a beer from its original and apparent extract.

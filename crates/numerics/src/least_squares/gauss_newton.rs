@@ -27,6 +27,9 @@ pub struct GaussNewton {
     pub residual: f64,
     /// The search is over when no unknown moves by more than this share of its scale.
     pub step: f64,
+    /// The search is over when a step with fresh derivatives promises to take off no more than this
+    /// share of the sum of squares; 0 for going to the last bit.
+    pub gain: f64,
     /// The difference quotient's step, as a share of each scale.
     pub difference: f64,
     /// Steps tried at most.
@@ -41,6 +44,7 @@ impl Default for GaussNewton {
         GaussNewton {
             residual: 1e-9,
             step: 1e-8,
+            gain: 0.0,
             difference: 1e-4,
             iterations_max: 60,
             broyden: false,
@@ -157,7 +161,8 @@ impl<F: FnMut(&[f64], &mut [f64])> Search<'_, F> {
                 return Ok(self.solved(Ended::Met));
             }
             let step = self.step();
-            let small = step.iter().all(|share| share.abs() <= self.options.step);
+            let small = step.iter().all(|share| share.abs() <= self.options.step)
+                || square(&self.r) - self.promised(&step) <= self.options.gain * square(&self.r);
             if small && self.fresh {
                 self.attempt(&step); // the last bit may still be what meets the targets
                 if self.met() {
@@ -268,6 +273,12 @@ impl<F: FnMut(&[f64], &mut [f64])> Search<'_, F> {
         least_squares(a, b).unwrap_or_else(|| vec![0.0; n])
     }
 
+    /// The sum of squares that a step leaves if the derivatives hold.
+    fn promised(&self, step: &[f64]) -> f64 {
+        let left = |row: usize| self.r[row] + self.jacobian.row_dot(row, step);
+        (0..self.r.len()).map(left).map(|x| x * x).sum()
+    }
+
     /// Goes the step if that makes the sum of squares smaller.
     fn attempt(&mut self, step: &[f64]) -> bool {
         let moved: Vec<f64> = (self.unknowns.iter().zip(&self.x).zip(step))
@@ -279,9 +290,7 @@ impl<F: FnMut(&[f64], &mut [f64])> Search<'_, F> {
         if after >= before {
             return false;
         }
-        let left = |row: usize| self.r[row] + self.jacobian.row_dot(row, step);
-        let promised: f64 = (0..r.len()).map(left).map(|x| x * x).sum();
-        let kept = (before - after) / (before - promised);
+        let kept = (before - after) / (before - self.promised(step));
         let went: Vec<f64> = (self.unknowns.iter().zip(&moved).zip(&self.x))
             .map(|((u, to), from)| (to - from) / u.scale)
             .collect();
@@ -423,6 +432,23 @@ mod tests {
             solved.evaluations
         };
         assert!(count(true) < count(false), "{} {}", count(true), count(false));
+    }
+
+    #[test]
+    fn a_search_that_gains_little_is_over() {
+        // two curved wishes that contradict: x² is to be 1 and 3 at once, so x is √2
+        let count = |gain| {
+            let method = GaussNewton { gain, iterations_max: 200, ..GaussNewton::default() };
+            let wishes = |x: &[f64], r: &mut [f64]| {
+                r[0] = x[0] * x[0] - 1.0;
+                r[1] = x[0] * x[0] - 3.0;
+            };
+            let solved = method.solve(&[unknown(4.0, 0.0, 9.0)], 2, wishes).unwrap();
+            assert_eq!(solved.ended, Ended::Least);
+            assert!((solved.x[0] - 2.0f64.sqrt()).abs() < 0.05, "{solved:?}");
+            solved.evaluations
+        };
+        assert!(count(0.02) < count(0.0), "{} {}", count(0.02), count(0.0));
     }
 
     #[test]

@@ -11,6 +11,9 @@ const EDGE: f64 = 0.8;
 /// A rest this far from where it is wanted is missed, K (our choice), and is not quite met.
 const REST_MISSED_K: f64 = 1.0;
 const REST_NEAR_K: f64 = 0.4;
+/// A rest that falls by more than this is worth a word, K (our choice: beta-amylase halves its rate
+/// over some 5 K).
+const REST_FALLS_K: f64 = 2.0;
 
 impl Day<'_> {
     pub(super) fn wishes(&mut self) {
@@ -82,6 +85,25 @@ impl Day<'_> {
                 format!("rest {} is at {}, wanted {}", i + 1, say.temp(reached_c), {
                     say.temp(wanted_c)
                 })
+            });
+            let end_c = self.solved.trace.after(self.solved.built.marks.rests[i].rest, pot).temp_c;
+            let fall_k = reached_c - end_c;
+            let falls = Held {
+                id: &format!("{id}_falls"),
+                vessel: &key,
+                value: fall_k,
+                bound: REST_FALLS_K,
+                unit: "K",
+                verdict: Verdict::advice(fall_k > REST_FALLS_K),
+            };
+            self.hold(&falls, |say| {
+                let (n, fall) = (i + 1, say.rise(fall_k.max(0.0)));
+                let end = say.temp(end_c);
+                if fall_k > REST_FALLS_K {
+                    format!("rest {n} falls by {fall}, to {end}: the plan counts with it, leave it")
+                } else {
+                    format!("rest {n} falls by {fall}, to {end}")
+                }
             });
         }
     }

@@ -8,17 +8,35 @@ use crate::say::Say;
 use brew::When;
 use brewhouse::caution::Caution;
 use brewhouse::caution::when;
+use day::setting::Chiller;
 use quantity::UnitSystem;
 use serde_json::{Map, Value};
+
+/// A kettle whose flame has no mark is dipped again after so long, min.
+const DIP_AGAIN_MIN: f64 = 10.0;
 
 impl Steps<'_> {
     pub(crate) fn boil(&mut self) {
         self.light_kettle();
         self.pre_boil();
         self.boiling();
+        self.flame_out();
         self.hops();
         self.additions();
-        self.flame_out();
+    }
+
+    /// The step that an addition waits for, or that is under way when it goes in.
+    fn waits_for(&self, add: &When) -> &'static str {
+        match add {
+            When::FlameOut => "flame-out",
+            When::Stand { .. } => "cool-to-stand",
+            When::FirstWort | When::Mash if self.solved.built.marks.run_offs.is_empty() => {
+                "light-kettle"
+            }
+            When::FirstWort | When::Mash => "run-off",
+            When::StartOfBoil | When::BeforeEnd(_) => "boil",
+            When::Pitch | When::Dry => "pitch",
+        }
     }
 
     fn collected(&self) -> &'static str {
@@ -39,19 +57,20 @@ impl Steps<'_> {
             vessel: &kettle.key,
             operation: Operation::Heat,
             part: DayPart::Boil,
-            after: &[after],
+            after: &[after, "move-burner"],
         };
         let lit: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
             .iter()
             .map(|&u| self.light(pot, 1.0, Say(u)))
             .collect();
         let sets = set(&[("power_share", num(1.0, 2)), ("lid", Value::from(false))]);
+        let lid = self.where_lid(pot, "Lid off, and off for the whole boil. ");
         let cautions = self.heat_cautions(pot, times.1 - times.0, weight_kg, seen.temp_c);
         let expected = vec![readings::temperature(kettle, seen.temp_c)];
         let shown_c = readings::shows_c(kettle, seen.temp_c);
         let step = self.tell(&told, times, sets, at_temperature(shown_c), |say| {
             format!(
-                "Lid off, and off for the whole boil. {}. It boils about {} later.",
+                "{lid}{}. It boils about {} later.",
                 lit[usize::from(say.us())],
                 say.minutes(60.0 * (times.1 - times.0))
             )
@@ -79,13 +98,13 @@ impl Steps<'_> {
             part: DayPart::Boil,
             after: &[after],
         };
-        let expected = vec![
-            readings::dip(kettle, seen.volume_m3),
-            readings::gravity(self.place.brewhouse, seen.plato),
-        ];
+        let mut expected = vec![readings::dip(kettle, seen.volume_m3)];
+        expected.extend(readings::gravity(self.place.brewhouse, seen.plato));
+        let sample_c = readings::sample_c(self.place.brewhouse);
         self.tell(&told, (at, at), Map::new(), by_word(), |say| {
             format!(
-                "Pre-boil: dip, and gravity of the stirred kettle, cooled: {}.",
+                "Pre-boil: dip, and gravity of the stirred kettle, cooled to {}: {}.",
+                say.temp(sample_c),
                 say.volume(seen.volume_m3)
             )
         })
@@ -105,7 +124,7 @@ impl Steps<'_> {
             vessel: &kettle.key,
             operation: Operation::Boil,
             part: DayPart::Boil,
-            after: &["light-kettle"],
+            after: &["light-kettle", self.collected()],
         };
         let lit: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
             .iter()
@@ -127,9 +146,19 @@ impl Steps<'_> {
             boiling_c: seen.temp_c,
             wheat_share: wheat,
         });
+        // what the dip loses in ten minutes of the hot wort, for a flame that has no mark
+        let hot_m3 = seen.volume_m3 - out.volume_m3;
+        let lost_m3 = hot_m3 * (DIP_AGAIN_MIN / minutes.max(DIP_AGAIN_MIN));
+        let lost_m = level_m - kettle.section.height_m(seen.volume_m3 - lost_m3);
+        let unmarked = fire < 0.95 && self.marked(pot, fire).is_none();
         let step = self.tell(&told, times, sets, after_minutes(minutes), |say| {
+            let look = if unmarked {
+                format!(", {} less in every {DIP_AGAIN_MIN:.0} min", say.length(lost_m))
+            } else {
+                String::new()
+            };
             format!(
-                "It boils. Stay with it; when the foam is down: {}. Boil {}, {} an hour off.",
+                "It boils. Stay with it; when the foam is down: {}{look}. Boil {}, {} an hour off.",
                 lit[usize::from(say.us())].to_lowercase(),
                 say.minutes(60.0 * minutes),
                 say.volume(kg_h / 998.0)
@@ -172,12 +201,7 @@ impl Steps<'_> {
                 continue;
             };
             let at = self.start_min(op);
-            let after = match hop.add {
-                When::FlameOut => "flame-out",
-                When::Stand { .. } => "cool-to-stand",
-                When::FirstWort | When::Mash => "run-off",
-                _ => "boil",
-            };
+            let after = self.waits_for(&hop.add);
             let told = Told {
                 id: &id,
                 vessel: &kettle.key,
@@ -185,7 +209,7 @@ impl Steps<'_> {
                 part: DayPart::Boil,
                 after: &[after],
             };
-            let sets = set(&[("hop_g", num(1e3 * kg, 1))]);
+            let sets = set(&[("hop_g", num(1e3 * kg, 2))]);
             let temp_c = self.solved.trace.before(op, pot).temp_c;
             let boil_c = self.solved.trace.before(marks.boil, pot).temp_c;
             let name = hop.kind.clone();
@@ -207,7 +231,7 @@ impl Steps<'_> {
             after: &["pitch"],
         };
         let name = self.brew.hops[k].kind.clone();
-        let sets = set(&[("hop_g", num(1e3 * kg, 1))]);
+        let sets = set(&[("hop_g", num(1e3 * kg, 2))]);
         self.tell(&told, (at, at), sets, by_word(), |say| {
             format!("Later, into the finished beer: {} {name}.", say.hops(kg))
         });
@@ -229,7 +253,7 @@ impl Steps<'_> {
                 vessel: &vessel.key,
                 operation: Operation::Add,
                 part,
-                after: &[if marks.additions[k].is_some() { "light-kettle" } else { "pitch" }],
+                after: &[self.waits_for(&addition.add)],
             };
             let name = addition.what.clone();
             let sets = set(&[("addition_g", num(1e3 * kg, 1))]);
@@ -251,10 +275,12 @@ impl Steps<'_> {
             part: DayPart::Boil,
             after: &["boil"],
         };
-        let sets = set(&[("power_share", num(0.0, 2)), ("lid", Value::from(true))]);
+        let lid = Value::from(self.has_lid(pot));
+        let sets = set(&[("power_share", num(0.0, 2)), ("lid", lid)]);
+        let lid = self.where_lid(pot, " Lid on.");
         self.tell(&told, (at, at), sets, by_word(), |say| {
             let off = if flame { "Flame out, gas off." } else { "Heater off." };
-            format!("{off} Still surface: dip, {}. Lid on.", say.volume(out.volume_m3))
+            format!("{off} Still surface: dip, {}.{lid}", say.volume(out.volume_m3))
         })
         .expected = vec![readings::dip(kettle, out.volume_m3)];
         // clean things go in while it still boils
@@ -295,9 +321,22 @@ impl Steps<'_> {
             };
             let times = (self.start_min(cool), self.end_min(cool));
             let expected = vec![readings::temperature(kettle, seen.temp_c)];
-            let sets = set(&[("temperature_c", num(shown_c, 1))]);
+            let coil = matches!(self.solved.setting.chiller, Chiller::Coil { .. });
+            let mut sets = set(&[
+                ("temperature_c", num(shown_c, 1)),
+                ("stir", Value::from(coil)),
+                ("lid", Value::from(!coil && self.has_lid(pot))),
+            ]);
+            if let (true, Some(flow)) = (coil, self.coolant_l_min()) {
+                sets.insert("coolant_l_min".into(), flow);
+            }
             self.tell(&told, times, sets, at_temperature(shown_c), |say| {
-                format!("Cool to {}, stirring.", say.temp(shown_c))
+                let to = say.temp(shown_c);
+                if coil {
+                    format!("Chilling water on. Stir. At {to} water off.")
+                } else {
+                    format!("Leave it until it is down to {to}.")
+                }
             })
             .expected = expected;
             let told = Told {
@@ -309,9 +348,10 @@ impl Steps<'_> {
             };
             let times = (self.start_min(stand), self.end_min(stand));
             let minutes = times.1 - times.0;
-            let sets = set(&[("lid", Value::from(true))]);
+            let sets = set(&[("lid", Value::from(self.has_lid(pot)))]);
+            let lid = self.where_lid(pot, ", lid on");
             self.tell(&told, times, sets, after_minutes(minutes), |say| {
-                format!("Stand {}, lid on.", say.minutes(60.0 * minutes))
+                format!("Stand {}{lid}.", say.minutes(60.0 * minutes))
             });
         }
         let Some(op) = marks.chill else { return };
@@ -327,8 +367,17 @@ impl Steps<'_> {
         };
         let times = (self.start_min(op), self.end_min(op));
         let water_l = self.solved.trace.end.totals[day::state::total::CHILL_KG];
-        let sets = set(&[("temperature_c", num(shown_c, 1)), ("coolant_l", num(water_l, 0))]);
         let chilled = self.place.brewhouse.chiller.is_some();
+        let coil = matches!(self.solved.setting.chiller, Chiller::Coil { .. });
+        let mut sets = set(&[
+            ("temperature_c", num(shown_c, 1)),
+            ("coolant_l", num(water_l, 0)),
+            ("stir", Value::from(coil)),
+            ("lid", Value::from(!coil && self.has_lid(pot))),
+        ]);
+        if let Some(flow) = self.coolant_l_min() {
+            sets.insert("coolant_l_min".into(), flow);
+        }
         let hours = (times.1 - times.0) / 60.0;
         let expected = vec![readings::temperature(kettle, seen.temp_c)];
         let step = self.tell(&told, times, sets, at_temperature(shown_c), |say| {
@@ -345,12 +394,27 @@ impl Steps<'_> {
         step.cautions = when::slow_cooling(hours, hours).iter().map(caution).collect();
     }
 
+    /// Flow of the chilling water, L/min, where it runs from a tap.
+    fn coolant_l_min(&self) -> Option<Value> {
+        let kg_s = match self.solved.setting.chiller {
+            Chiller::Coil { coolant_kg_s, .. }
+            | Chiller::Counterflow { coolant_kg_s, .. }
+            | Chiller::Bath { coolant_kg_s, .. } => coolant_kg_s,
+            Chiller::None => return None,
+        };
+        Some(num(6e4 * kg_s / 998.0, 2))
+    }
+
     fn fill_fermenter(&mut self) {
         let marks = self.solved.built.marks.clone();
         let (kettle_pot, pot) = (self.place.parts.kettle, self.place.parts.fermenter);
         let (kettle, fermenter) = (self.vessel(kettle_pot), self.vessel(pot));
         let times = (self.start_min(marks.settle), self.end_min(marks.settle));
-        let before = if marks.chill.is_some() { "chill" } else { "flame-out" };
+        let before = match (marks.chill, marks.stand) {
+            (Some(_), _) => "chill",
+            (None, Some(_)) => "stand",
+            (None, None) => "flame-out",
+        };
         let told = Told {
             id: "settle",
             vessel: &kettle.key,
@@ -371,12 +435,18 @@ impl Steps<'_> {
             part: DayPart::ChillAndPitch,
             after: &["settle"],
         };
-        let sets = set(&[("volume_l", num(1e3 * seen.volume_m3, 2))]);
+        let flow_m3_s = crate::procedure::to_fermenter_m3_s(self.place, &self.solved.setting);
+        let mut sets = set(&[
+            ("from", Value::from(kettle.key.as_str())),
+            ("volume_l", num(1e3 * seen.volume_m3, 2)),
+            ("flow_l_min", num(6e4 * flow_m3_s, 2)),
+        ]);
+        if let (None, Some(flow)) = (marks.chill, self.coolant_l_min()) {
+            sets.insert("coolant_l_min".into(), flow);
+        }
         let times = (self.start_min(op), self.end_min(op));
-        let expected = vec![
-            readings::dip(fermenter, seen.volume_m3),
-            readings::gravity(self.place.brewhouse, seen.plato),
-        ];
+        let mut expected = vec![readings::dip(fermenter, seen.volume_m3)];
+        expected.extend(readings::gravity(self.place.brewhouse, seen.plato));
         let water_on = marks.chill.is_none();
         let ends = at_volume(1e3 * left.volume_m3).at(self.vessel(kettle_pot));
         self.tell(&told, times, sets, ends, |say| {

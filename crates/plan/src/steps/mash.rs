@@ -2,8 +2,9 @@
 
 use super::{Steps, Told, after_minutes, at_temperature, at_volume, by_word, caution, num, set};
 use crate::output::{DayPart, Operation};
-use crate::procedure::{RestMarks, mash_fire};
+use crate::procedure::{DECOCTION_SETTING, RestMarks, mash_fire};
 use crate::readings;
+use crate::say::lower;
 use brew::Reach;
 use brewhouse::Recirculate;
 use brewhouse::caution::Caution;
@@ -58,8 +59,8 @@ impl Steps<'_> {
             ("temperature_c", num(shown_c, 1)),
             ("flow_l_min", num(6e4 * self.solved.setting.pots[tank_pot].valve_m3_s, 2)),
         ]);
-        let from = tank.name.to_lowercase();
-        let to = tun.name.to_lowercase();
+        let from = lower(tank);
+        let to = lower(tun);
         let step =
             self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3).at(tank), |say| {
                 format!(
@@ -93,9 +94,10 @@ impl Steps<'_> {
         let rim_m = tun.stand.value.metres() + tun.section.brim_height_m();
         let sets = set(&[("malt_kg", num(kg, 3)), ("stir", Value::from(true))]);
         let minutes = times.1 - times.0;
+        let lid = self.where_lid(pot, " Lid on.");
         self.tell(&told, times, sets, after_minutes(minutes), |say| {
             format!(
-                "Dough in: stir in {}, {}, no dry lumps. Lid on.",
+                "Dough in: stir in {}, {}, no dry lumps.{lid}",
                 say.mass(kg),
                 say.minutes(60.0 * minutes)
             )
@@ -110,7 +112,7 @@ impl Steps<'_> {
             part: DayPart::Mash,
             after: &["dough-in"],
         };
-        let name = tun.name.to_lowercase();
+        let name = lower(tun);
         self.tell(&told, (at, at), Map::new(), by_word(), |_| {
             format!("Read the thermometer of the {name}.")
         })
@@ -120,18 +122,19 @@ impl Steps<'_> {
             vessel: &tun.key,
             operation: Operation::Read,
             part: DayPart::Mash,
-            after: &["dough-in"],
+            after: &["read-dough-in"],
         };
         let at = at + 3.0;
         let ph = self.solved.liquor.mash_ph;
         self.tell(&told, (at, at), Map::new(), by_word(), |_| {
             "Stir. pH of a spoonful, cooled.".into()
         })
-        .expected = vec![readings::ph(ph)];
+        .expected = vec![readings::ph(self.place.brewhouse, ph)];
     }
 
     fn rest(&mut self, i: usize, marks: &RestMarks) {
-        let tun = self.vessel(self.place.parts.mash);
+        let pot = self.place.parts.mash;
+        let tun = self.vessel(pot);
         let times = (self.start_min(marks.rest), self.end_min(marks.rest));
         let rest_c = readings::shows_c(tun, self.solved.choice.rest_c[i]);
         let name = self.brew.rests[i].name.map(|n| n.word());
@@ -145,11 +148,22 @@ impl Steps<'_> {
             after: &[&before],
         };
         let minutes = times.1 - times.0;
-        let sets = set(&[("temperature_c", num(rest_c, 1)), ("lid", Value::from(true))]);
-        self.tell(&told, times, sets, after_minutes(minutes), |say| {
+        let lid = Value::from(self.has_lid(pot));
+        let sets = set(&[("temperature_c", num(rest_c, 1)), ("lid", lid)]);
+        let lid = self.where_lid(pot, ", lid on");
+        let seen_c = self.solved.trace.after(marks.rest, pot).temp_c;
+        let end_c = readings::shows_c(tun, seen_c);
+        let step = self.tell(&told, times, sets, after_minutes(minutes), |say| {
             let called = name.map_or("Rest".to_string(), |n| format!("Rest ({n})"));
-            format!("{called}: {} at {}, lid on.", say.minutes(60.0 * minutes), say.temp(rest_c))
+            let falls = if rest_c - end_c >= SEEN_K {
+                format!(" It falls to {}.", say.temp(end_c))
+            } else {
+                String::new()
+            };
+            let (time, temp) = (say.minutes(60.0 * minutes), say.temp(rest_c));
+            format!("{called}: {time} at {temp}{lid}.{falls}")
         });
+        step.expected = vec![readings::temperature(tun, seen_c)];
     }
 
     fn reach(&mut self, i: usize, marks: &RestMarks) {
@@ -170,7 +184,7 @@ impl Steps<'_> {
             part: DayPart::Mash,
             after: &[&after],
         };
-        let name = tun.name.to_lowercase();
+        let name = lower(tun);
         self.tell(&told, (at, at), Map::new(), by_word(), |_| {
             format!("Read the thermometer of the {name}.")
         })
@@ -252,6 +266,9 @@ impl Steps<'_> {
         let sets = set(&[
             ("power_share", num(setting, 3)),
             ("temperature_c", num(out_c, 1)),
+            ("look_min", num(look.min, 1)),
+            ("look_c", num(readings::shows_c(tun, look.temp_c), 1)),
+            ("rise_k_min", num(look.rise_k_min, 2)),
             ("stir", Value::from(true)),
             ("lid", Value::from(false)),
         ]);
@@ -261,10 +278,11 @@ impl Steps<'_> {
             .collect();
         let cautions = self.heat_cautions(pot, minutes, weight_kg, to);
         let expected = vec![readings::temperature(tun, to)];
+        let off = self.where_lid(pot, "Lid off. ");
+        let on = self.where_lid(pot, ", then lid on");
         let step = self.tell(&told, times, sets, at_temperature(out_c), |say| {
             format!(
-                "Lid off. {}: {} a minute once under way; look after {}: {}. Stir. Out at {}, then \
-                 lid on.",
+                "{off}{}: {} a minute once under way; look after {}: {}. Stir. Out at {}{on}.",
                 flames[usize::from(say.us())],
                 say.rise(look.rise_k_min),
                 say.minutes(60.0 * look.min),
@@ -310,18 +328,20 @@ impl Steps<'_> {
             vessel: &tun.key,
             operation: Operation::Infuse,
             part: DayPart::Mash,
-            after: &[&rest],
+            after: &[&rest, "heat-sparge"],
         };
         let shown_c = readings::shows_c(tank, before.temp_c);
         let sets = set(&[
             ("from", Value::from(tank.key.as_str())),
             ("volume_l", num(1e3 * m3, 2)),
             ("temperature_c", num(shown_c, 1)),
+            ("flow_l_min", num(6e4 * self.solved.setting.pots[tank_pot].valve_m3_s, 2)),
             ("stir", Value::from(true)),
         ]);
         let ends = at_volume(1e3 * after.volume_m3).at(tank);
+        let lid = self.where_lid(tun_pot, " Lid on.");
         let step = self.tell(&told, times, sets, ends, |say| {
-            format!("{} of {} into the mash, stirring. Lid on.", say.volume(m3), say.temp(shown_c))
+            format!("{} of {} into the mash, stirring.{lid}", say.volume(m3), say.temp(shown_c))
         });
         step.expected = vec![readings::dip(tank, after.volume_m3)];
         step.cautions = when::transfer(before.temp_c).iter().map(caution).collect();
@@ -343,7 +363,10 @@ impl Steps<'_> {
             after: &[&after],
         };
         let times = (self.start_min(draw), self.end_min(draw));
-        let sets = set(&[("volume_l", num(1e3 * drawn.volume_m3, 2))]);
+        let sets = set(&[
+            ("to", Value::from(kettle.key.as_str())),
+            ("volume_l", num(1e3 * drawn.volume_m3, 2)),
+        ]);
         let ends = at_volume(1e3 * drawn.volume_m3).at(kettle);
         self.tell(&told, times, sets, ends, |say| {
             let which = if thick { "thick" } else { "thin" };
@@ -360,9 +383,18 @@ impl Steps<'_> {
         };
         let times = (self.start_min(boil), self.end_min(boil));
         let minutes = times.1 - times.0;
-        let sets = set(&[("power_share", num(0.6, 2)), ("stir", Value::from(true))]);
-        self.tell(&told, times, sets, after_minutes(minutes), |_| {
-            "Bring it to the boil, stirring all the time, and boil it.".into()
+        let at_boil_min = match self.solved.choice.ways.reach[i] {
+            Reach::Decoction { boil, .. } => boil.seconds() / 60.0,
+            _ => 0.0,
+        };
+        let sets = set(&[
+            ("power_share", num(DECOCTION_SETTING, 2)),
+            ("at_boil_min", num(at_boil_min, 1)),
+            ("stir", Value::from(true)),
+        ]);
+        self.tell(&told, times, sets, after_minutes(minutes), |say| {
+            let boil = say.minutes(60.0 * at_boil_min);
+            format!("Bring it to the boil, stirring all the time, and boil it {boil}.")
         })
         .cautions = vec![caution(&Caution::Lighting)];
         let id = format!("reach-{}", i + 1);
@@ -375,7 +407,8 @@ impl Steps<'_> {
         };
         let times = (self.start_min(back), self.end_min(back));
         let hot = self.solved.trace.after(boil, kettle_pot);
-        self.tell(&told, times, Map::new(), by_word(), |_| {
+        let sets = set(&[("from", Value::from(kettle.key.as_str())), ("stir", Value::from(true))]);
+        self.tell(&told, times, sets, by_word(), |_| {
             "Return it to the mash, a little at a time, stirring.".into()
         })
         .cautions = when::transfer(hot.temp_c).iter().map(caution).collect();

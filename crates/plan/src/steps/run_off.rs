@@ -2,10 +2,12 @@
 
 use super::{Steps, Told, after_minutes, at_temperature, at_volume, by_word, caution, num, set};
 use crate::output::{DayPart, Operation};
-use crate::procedure::VORLAUF_M3_S;
+use crate::procedure::{VORLAUF_M3_S, mark};
 use crate::readings;
+use crate::say::lower;
 use brewhouse::caution::when;
 use brewhouse::{HeaterKind, Recirculate};
+use day::procedure::OperationIndex;
 use serde_json::{Map, Value};
 
 impl Steps<'_> {
@@ -29,66 +31,108 @@ impl Steps<'_> {
     fn tank_again(&mut self) {
         let marks = self.solved.built.marks.clone();
         let pot = self.place.parts.liquor;
-        let tank = self.vessel(pot);
         if let Some(op) = marks.refill_tank {
-            let after = self.solved.trace.after(op, pot);
-            let added_m3 = after.volume_m3 - self.solved.trace.before(op, pot).volume_m3;
-            let told = Told {
-                id: "fill-again",
-                vessel: &tank.key,
-                operation: Operation::Fill,
-                part: DayPart::Mash,
-                after: &["strike"],
-            };
-            let times = (self.start_min(op), self.end_min(op));
-            let sets = set(&[("volume_l", num(1e3 * added_m3, 2))]);
-            self.tell(&told, times, sets, at_volume(1e3 * after.volume_m3), |say| {
-                format!("Fill the tank again: {} cold.", say.volume(added_m3))
-            })
-            .expected = vec![readings::dip(tank, after.volume_m3)];
+            self.cold_liquor("fill-again", pot, op, &["strike"]);
         }
         let Some(op) = marks.heat_sparge else { return };
+        self.heat_tank("heat-sparge", pot, op, &["strike", "fill-again"]);
+        if let Some((cool, warm)) = marks.cool_tank {
+            let poured = format!("reach-{}", self.solved.choice.rest_c.len());
+            self.cold_liquor("cool-tank", pot, cool, &[&poured, "heat-sparge"]);
+            self.heat_tank("warm-tank", pot, warm, &["cool-tank"]);
+        }
+        if let Some(off) = marks.tank_off {
+            self.hold_tank(pot, self.end_min(op), off);
+        }
+    }
+
+    /// Cold liquor into the tank.
+    fn cold_liquor(&mut self, id: &str, pot: usize, op: OperationIndex, after: &[&str]) {
+        let tank = self.vessel(pot);
+        let seen = self.solved.trace.after(op, pot);
+        let added_kg = seen.mass_kg - self.solved.trace.before(op, pot).mass_kg;
+        let source_c = self.solved.setting.source_c;
+        let added_m3 = added_kg / matter::water::density_kg_m3(source_c);
+        let (vessel, operation, part) = (tank.key.as_str(), Operation::Fill, DayPart::Mash);
+        let told = Told { id, vessel, operation, part, after };
+        let times = (self.start_min(op), self.end_min(op));
+        let sets =
+            set(&[("volume_l", num(1e3 * added_m3, 2)), ("temperature_c", num(source_c, 1))]);
+        let name = lower(tank);
+        self.tell(&told, times, sets, at_volume(1e3 * seen.volume_m3), |say| {
+            format!("Into the {name}: {} cold.", say.volume(added_m3))
+        })
+        .expected = vec![readings::dip(tank, seen.volume_m3)];
+    }
+
+    /// The tank is brought to the temperature that is wanted next.
+    fn heat_tank(&mut self, id: &str, pot: usize, op: OperationIndex, after: &[&str]) {
+        let tank = self.vessel(pot);
         let seen = self.solved.trace.after(op, pot);
         let shown_c = readings::shows_c(tank, seen.temp_c);
-        let told = Told {
-            id: "heat-sparge",
-            vessel: &tank.key,
-            operation: Operation::Heat,
-            part: DayPart::Mash,
-            after: &["strike"],
-        };
+        let (vessel, operation, part) = (tank.key.as_str(), Operation::Heat, DayPart::Mash);
+        let told = Told { id, vessel, operation, part, after };
         let times = (self.start_min(op), self.end_min(op));
         let sets = set(&[
             ("power_share", num(1.0, 2)),
             ("temperature_c", num(shown_c, 1)),
-            ("lid", Value::from(true)),
+            ("lid", Value::from(self.has_lid(pot))),
         ]);
         let lit: Vec<String> = [quantity::UnitSystem::Metric, quantity::UnitSystem::Us]
             .iter()
             .map(|&u| self.light(pot, 1.0, crate::say::Say(u)))
             .collect();
-        let expected = vec![readings::temperature(tank, seen.temp_c)];
+        let held = id == "heat-sparge" && self.solved.built.marks.tank_off.is_some();
+        let out = if held { String::new() } else { format!(", then {}", self.put_out(pot)) };
         self.tell(&told, times, sets, at_temperature(shown_c), |say| {
-            format!("{}. Heat the liquor to {}.", lit[usize::from(say.us())], say.temp(shown_c))
+            let (lit, temp) = (&lit[usize::from(say.us())], say.temp(shown_c));
+            format!("{lit}. Heat the liquor to {temp}{out}.")
         })
-        .expected = expected;
-        if let Some(op) = marks.tank_off {
-            let at = self.start_min(op);
+        .expected = vec![readings::temperature(tank, seen.temp_c)];
+    }
+
+    /// The tank is kept hot while it is sparged from, until it may run low.
+    fn hold_tank(&mut self, pot: usize, from_min: f64, op: OperationIndex) {
+        let tank = self.vessel(pot);
+        let at = self.start_min(op);
+        let seen = self.solved.trace.before(op, pot);
+        let shown_c = readings::shows_c(tank, self.solved.choice.sparge_c);
+        let flame = tank.heater.as_ref().is_some_and(|h| h.kind.is_flame());
+        let hold = mark(tank, "hold");
+        if at > from_min {
             let told = Told {
-                id: "tank-off",
+                id: "hold-tank",
                 vessel: &tank.key,
-                operation: Operation::Handle,
-                part: DayPart::RunOff,
-                after: &["sparge"],
+                operation: Operation::Hold,
+                part: DayPart::Mash,
+                after: &["heat-sparge"],
             };
-            let flame = tank.heater.as_ref().is_some_and(|h| h.kind.is_flame());
-            let sets = set(&[("power_share", num(0.0, 2))]);
-            let seen = self.solved.trace.before(op, pot);
-            self.tell(&told, (at, at), sets, by_word(), |_| {
-                if flame { "Tank: flame out.".into() } else { "Tank: heater off.".into() }
+            let mut sets = set(&[("temperature_c", num(shown_c, 1))]);
+            if let Some((_, share)) = &hold {
+                sets.insert("power_share".into(), num(*share, 3));
+            }
+            let ends = at_volume(1e3 * seen.volume_m3);
+            self.tell(&told, (from_min, at), sets, ends, |say| {
+                let temp = say.temp(shown_c);
+                match &hold {
+                    Some((name, _)) => format!("Hold the tank at {temp}: flame to the {name}."),
+                    None => format!("Hold the tank at {temp}: heater on and off."),
+                }
             })
             .expected = vec![readings::dip(tank, seen.volume_m3)];
         }
+        let told = Told {
+            id: "tank-off",
+            vessel: &tank.key,
+            operation: Operation::Handle,
+            part: DayPart::RunOff,
+            after: &["sparge"],
+        };
+        let sets = set(&[("power_share", num(0.0, 2))]);
+        self.tell(&told, (at, at), sets, by_word(), |_| {
+            if flame { "Tank: flame out.".into() } else { "Tank: heater off.".into() }
+        })
+        .expected = vec![readings::dip(tank, seen.volume_m3)];
     }
 
     fn recirculate(&mut self) {
@@ -154,9 +198,12 @@ impl Steps<'_> {
         };
         let times = (self.start_min(op), self.end_min(op));
         let full = self.solved.trace.after(op, kettle_pot);
-        let sets =
-            set(&[("flow_l_min", num(6e4 * flow, 3)), ("volume_l", num(1e3 * full.volume_m3, 2))]);
-        let into = kettle.name.to_lowercase();
+        let sets = set(&[
+            ("to", Value::from(kettle.key.as_str())),
+            ("flow_l_min", num(6e4 * flow, 3)),
+            ("volume_l", num(1e3 * full.volume_m3, 2)),
+        ]);
+        let into = lower(kettle);
         let temp_c = self.solved.trace.before(op, tun_pot).temp_c;
         let ends = at_volume(1e3 * full.volume_m3).at(kettle);
         let step = self.tell(&told, times, sets, ends, |say| {
@@ -182,12 +229,14 @@ impl Steps<'_> {
             part: DayPart::RunOff,
             after: &["run-off"],
         };
-        let expected = vec![readings::gravity(self.place.brewhouse, plato)];
+        let expected = readings::gravity(self.place.brewhouse, plato);
+        let sample_c = readings::sample_c(self.place.brewhouse);
         self.tell(&told, (at, at), Map::new(), by_word(), |say| {
+            let cooled = format!("First runnings, cooled to {}", say.temp(sample_c));
             if drawn_m3 > 1e-3 {
-                format!("First runnings, cooled, once {} are drawn.", say.volume(drawn_m3))
+                format!("{cooled}, once {} are drawn.", say.volume(drawn_m3))
             } else {
-                "First runnings, cooled.".into()
+                format!("{cooled}.")
             }
         })
         .expected = expected;
@@ -264,9 +313,11 @@ impl Steps<'_> {
                 after: &[&before],
             };
             let times = (self.start_min(refill), self.end_min(refill));
+            let shown_c = readings::shows_c(self.vessel(tank_pot), seen.temp_c);
             let sets = set(&[
+                ("from", Value::from(self.vessel(tank_pot).key.as_str())),
                 ("volume_l", num(1e3 * m3, 2)),
-                ("temperature_c", num(seen.temp_c, 1)),
+                ("temperature_c", num(shown_c, 1)),
                 ("stir", Value::from(true)),
             ]);
             self.tell(&told, times, sets, after_minutes(times.1 - times.0), |say| {
@@ -274,7 +325,7 @@ impl Steps<'_> {
                     "Fill up: {} of {} over the grain. Stir, let it settle, recirculate until \
                      clear.",
                     say.volume(m3),
-                    say.temp(seen.temp_c)
+                    say.temp(shown_c)
                 )
             })
             .cautions = when::transfer(seen.temp_c).iter().map(caution).collect();
@@ -287,7 +338,11 @@ impl Steps<'_> {
             };
             let times = (self.start_min(run_off), self.end_min(run_off));
             let full = self.solved.trace.after(run_off, kettle_pot);
-            let sets = set(&[("flow_l_min", num(6e4 * self.solved.choice.run_off_m3_s, 3))]);
+            let sets = set(&[
+                ("to", Value::from(kettle.key.as_str())),
+                ("flow_l_min", num(6e4 * self.solved.choice.run_off_m3_s, 3)),
+                ("volume_l", num(1e3 * full.volume_m3, 2)),
+            ]);
             let ends = at_volume(1e3 * full.volume_m3).at(self.vessel(kettle_pot));
             self.tell(&told, times, sets, ends, |say| {
                 format!("Run off again, to {} in the kettle.", say.volume(full.volume_m3))
@@ -335,7 +390,12 @@ impl Steps<'_> {
                 after: &["lift-bag"],
             };
             let times = (self.start_min(op), self.end_min(op));
-            let step = self.tell(&told, times, Map::new(), by_word(), |say| {
+            let flow_m3_s = self.solved.setting.pots[pot].valve_m3_s;
+            let sets = set(&[
+                ("to", Value::from(kettle.key.as_str())),
+                ("flow_l_min", num(6e4 * flow_m3_s, 2)),
+            ]);
+            let step = self.tell(&told, times, sets, by_word(), |say| {
                 format!("Run the wort into the kettle: {}.", say.volume(seen.volume_m3))
             });
             step.expected = vec![readings::dip(kettle, seen.volume_m3)];
@@ -352,18 +412,22 @@ impl Steps<'_> {
             return;
         }
         let marks = self.solved.built.marks.clone();
-        let Some(fired) = marks.rests.iter().rev().find_map(|r| r.reach) else { return };
-        let at = self.end_min(fired) + crate::procedure::MOVE_BURNER_S / 60.0;
+        let Some(last) = marks.rests.iter().rposition(|r| r.reach.is_some()) else { return };
+        let Some(fired) = marks.rests[last].reach else { return };
+        let reached = format!("reach-{}", last + 1);
+        let cold_min = crate::procedure::MOVE_BURNER_S / 60.0;
+        let at = self.end_min(fired) + cold_min;
         let told = Told {
             id: "move-burner",
             vessel: &kettle.key,
             operation: Operation::Handle,
             part: DayPart::RunOff,
-            after: &["run-off"],
+            after: &[&reached],
         };
-        self.tell(&told, (at, at), Map::new(), by_word(), |_| {
+        let step = self.tell(&told, (at, at), Map::new(), by_word(), |_| {
             "Gas off at the bottle. Burner and hose cold? Move it under the kettle.".into()
-        })
-        .cautions = vec![caution(&brewhouse::caution::Caution::HookUp)];
+        });
+        step.wait_min = cold_min;
+        step.cautions = vec![caution(&brewhouse::caution::Caution::HookUp)];
     }
 }

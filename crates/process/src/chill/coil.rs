@@ -179,6 +179,32 @@ pub struct CoilInputs {
     pub share: f64,
 }
 
+/// Surface that a coil offers to the wort around it.
+///
+/// ```text
+/// A_o = π d_o L
+/// ```
+///
+/// Shape: the tube taken as straight; turns that touch offer less.
+///
+/// | symbol | argument   | unit | holds for |
+/// |--------|------------|------|-----------|
+/// | `d_o`  | `outer_m`  | m    | > 0       |
+/// | `L`    | `length_m` | m    | > 0       |
+///
+/// Returns m².
+///
+/// # Source
+/// Geometry.
+///
+/// # Example
+/// ```
+/// assert!((process::chill::coil_outside_m2(0.01, 10.0) - 0.314_16).abs() < 1e-5);
+/// ```
+pub fn coil_outside_m2(outer_m: f64, length_m: f64) -> f64 {
+    std::f64::consts::PI * outer_m * length_m
+}
+
 /// Conductance of a coil.
 ///
 /// ```text
@@ -214,6 +240,6 @@ pub fn coil_ua_w_k(coil: &CoilInputs) -> f64 {
     } else {
         still
     };
-    let area_m2 = std::f64::consts::PI * coil.outer_m * coil.length_m;
+    let area_m2 = coil_outside_m2(coil.outer_m, coil.length_m);
     coil.share * area_m2 / (1.0 / outside + coil.outer_m / (coil.bore_m * inside))
 }

@@ -13,6 +13,12 @@ const SECOND_HOLDS_LESS: f64 = 11.0;
 const FIRST_HOLDS: [f64; 3] = [49.0, 61.0, 69.0];
 const SECOND_HOLDS: [f64; 3] = [42.0, 50.0, 59.0];
 
+/// Most misses that the head of a sheet tells.
+const MISSES: usize = 3;
+
+/// The most lines the first leaf holds when set closest.
+const FIRST_HOLDS_MOST: f64 = 81.0;
+
 /// Characters of a step that fit on one line.
 const STEP_LINE: f64 = 58.0;
 
@@ -79,7 +85,9 @@ fn parted(rows: &[SheetRow], over: f64, under: f64) -> (&[SheetRow], &[SheetRow]
             }
         };
         let bonus = if matches!(row, SheetRow::Part(_)) { 0.0 } else { 4.0 };
-        let distance = (filled - aim).abs() + bonus;
+        // the first leaf has no notes that could give way
+        let over_full = (filled + over - FIRST_HOLDS_MOST).max(0.0);
+        let distance = (filled - aim).abs() + bonus + 2.0 * over_full;
         if index > 0 && may_part && distance < best.0 {
             best = (distance, index);
         }
@@ -98,9 +106,18 @@ fn density(lines: f64, holds: [f64; 3]) -> &'static str {
     }
 }
 
+/// What does not come out as wanted, the first few of many.
+fn misses(view: &SheetView) -> Vec<String> {
+    let mut told: Vec<String> = view.misses.iter().take(MISSES).cloned().collect();
+    if view.misses.len() > MISSES {
+        told.push(format!("And {} more, see the plan.", view.misses.len() - MISSES));
+    }
+    told
+}
+
 /// Lines over the rows of the first leaf: what does not come out as wanted.
 fn lines_over(view: &SheetView) -> f64 {
-    let words: usize = view.misses.iter().map(|miss| miss.chars().count() + 1).sum();
+    let words: usize = misses(view).iter().map(|miss| miss.chars().count() + 1).sum();
     if words == 0 { 0.0 } else { 1.6 * ((words + 29) as f64 / 95.0).ceil() }
 }
 
@@ -132,7 +149,7 @@ fn wanted(view: &SheetView) -> Markup {
             @for wish in &view.wanted { " " b { (wish) } }
         }
         @if !view.misses.is_empty() {
-            p.tg { b { "Does not come out as wanted: " } (sentence(&view.misses.join(" "))) }
+            p.tg { b { "Does not come out as wanted: " } (sentence(&misses(view).join(" "))) }
         }
     }
 }
