@@ -75,6 +75,10 @@ pub(crate) struct Plant<'a> {
     glance: Vec<f64>,
     /// What the kettle held when it began to be emptied, m³.
     pub(crate) emptied_from_m3: Option<f64>,
+    /// When the segment began, s.
+    since_s: f64,
+    /// The wort held more alpha acids than it dissolves when the segment began.
+    clouded: bool,
 }
 
 /// What does not change of the mash within a segment.
@@ -108,6 +112,8 @@ impl<'a> Plant<'a> {
             nodes_c: [Cell::new(66.0), Cell::new(66.0)],
             glance: Vec::new(),
             emptied_from_m3: None,
+            since_s: state.t_s,
+            clouded: false,
         };
         let tun = &setting.pots[setting.parts.mash];
         match &state.mash {
@@ -164,7 +170,7 @@ impl<'a> Plant<'a> {
 }
 
 impl System for Plant<'_> {
-    fn rates(&mut self, _t: f64, y: &[f64], dy: &mut [f64]) {
+    fn rates(&mut self, t: f64, y: &[f64], dy: &mut [f64]) {
         dy.fill(0.0);
         self.measure_pots(y);
         self.flow_rates(y, dy);
@@ -178,7 +184,7 @@ impl System for Plant<'_> {
                 self.pot_rates(i, at, y, dy);
             }
         }
-        self.hop_rates(y, dy);
+        self.hop_rates(t, y, dy);
         self.browning_rate(y, dy);
     }
 

@@ -142,6 +142,8 @@ enum Waits {
     /// A bend in the rates that no step may pass unseen: a pot stops boiling, a draining bed
     /// gives less.
     Bend,
+    /// A kink in the rates that needs no shorter step behind it.
+    Dissolves,
     /// No free liquid is left.
     FreeGone,
     /// See [`Watch::FreeBack`].
@@ -485,6 +487,10 @@ impl<'a> Simulation<'a> {
                 waits.push(Waits::PotBoils(i));
             }
         }
+        if plant.hops_react() {
+            plant.watches.push(Watch::Clouds);
+            waits.push(Waits::Dissolves);
+        }
         self.watch_mash(&mut plant, &mut waits);
         (plant, waits)
     }
@@ -641,11 +647,14 @@ impl<'a> Simulation<'a> {
     fn already(&mut self, plant: &mut Plant<'_>, waits: &[Waits]) -> Option<usize> {
         plant.layout.pack(&self.state, self.setting.parts.mash, &mut self.y);
         plant.settle_bases(self.state.t_s, &self.y);
+        plant.look_for_clouds(self.state.t_s, &self.y);
         self.g.clear();
         self.g.resize(plant.watches.len(), 0.0);
         numerics::dopri::System::events(plant, self.state.t_s, &self.y, &mut self.g);
         let g = &self.g;
-        (0..g.len()).find(|&k| g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine | Waits::Bend))
+        (0..g.len()).find(|&k| {
+            g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine | Waits::Bend | Waits::Dissolves)
+        })
     }
 
     fn happened(&mut self, waits: Waits) {
@@ -664,6 +673,7 @@ impl<'a> Simulation<'a> {
             }
             Waits::PotBoils(i) => self.turn_boil(i, true),
             Waits::PotRests(i) => self.turn_boil(i, false),
+            Waits::Dissolves => {}
             Waits::Bend => self.first_step_s = FIRST_STEP_S,
             Waits::FreeGone => {
                 if let Mash::Bed(held) = &mut self.state.mash {
@@ -708,14 +718,14 @@ impl<'a> Simulation<'a> {
             }
         });
         for (at, y) in moments {
-            samples.push(Sample { t_s: at, pots: snapshot::of_vector(plant, &self.state, &y) });
+            samples.push(Sample { t_s: at, pots: snapshot::of_vector(plant, &self.state, at, &y) });
         }
         let stop = stop.map_err(|source| {
             let ids = self.active.iter().map(|a| self.procedure.operations[a.index].id.as_str());
             let operations = ids.collect::<Vec<_>>().join(", ");
             SimulateError::Step { operations, t_min: t / 60.0, source }
         })?;
-        plant.unpack(&self.y, &mut self.state);
+        plant.unpack(t, &self.y, &mut self.state);
         self.first_step_s = (GOES_ON * self.stepper.last_step_s()).max(FIRST_STEP_S);
         // a root found to the millisecond leaves the time just behind it
         self.state.t_s = t;

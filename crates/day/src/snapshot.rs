@@ -66,9 +66,9 @@ pub(crate) fn of(setting: &Setting, state: &State) -> Snapshot {
 }
 
 /// The pots as a vector between two events has them.
-pub(crate) fn of_vector(plant: &mut Plant<'_>, state: &State, y: &[f64]) -> Vec<Seen> {
+pub(crate) fn of_vector(plant: &mut Plant<'_>, state: &State, t: f64, y: &[f64]) -> Vec<Seen> {
     let mut held = state.clone();
-    plant.unpack(y, &mut held);
+    plant.unpack(t, y, &mut held);
     of(plant.setting, &held).pots
 }
 

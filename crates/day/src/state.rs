@@ -3,7 +3,7 @@
 
 use crate::setting::{PotIndex, Setting};
 use process::bed::{self, Bed};
-use process::isomerise::HOP;
+use process::isomerise::{self, HOP};
 use process::mash::{LIQUID, SOLID, Start};
 
 /// Running totals of what crossed the boundary of the brewhouse.
@@ -240,7 +240,8 @@ pub struct Layout {
     pub tun_base: usize,
     /// Pots whose base is counted with their contents.
     pub follows: Vec<bool>,
-    /// First place of the hops.
+    /// First place of the hops: of each what was in them when the segment began, what is not yet
+    /// turned in them or in the wort, iso-alpha, degraded.
     pub hops: usize,
     /// Which additions are in.
     pub hops_in: Vec<usize>,
@@ -383,6 +384,7 @@ impl Layout {
         for (k, &i) in self.hops_in.iter().enumerate() {
             let at = self.hops + HOP * k;
             y[at..at + HOP].copy_from_slice(&state.hops[i]);
+            y[at + isomerise::ALPHA] += y[at + isomerise::IN_HOP];
         }
         y[self.totals..self.totals + total::COUNT].copy_from_slice(&state.totals);
     }
@@ -434,6 +436,7 @@ impl Layout {
         for (k, &i) in self.hops_in.iter().enumerate() {
             let at = self.hops + HOP * k;
             state.hops[i].copy_from_slice(&y[at..at + HOP]);
+            state.hops[i][isomerise::ALPHA] -= y[at + isomerise::IN_HOP];
         }
         state.totals.copy_from_slice(&y[self.totals..self.totals + total::COUNT]);
     }

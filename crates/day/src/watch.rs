@@ -36,6 +36,8 @@ pub(crate) enum Watch {
     BedSlows,
     /// Bed and space under the plate together give less.
     ValveSlows,
+    /// Some alpha acid is more than the wort dissolves, or all of it is in solution again.
+    Clouds,
     /// No free liquid is left on the bed.
     FreeGone,
     /// Sparge liquor stands on a draining bed again.
@@ -48,7 +50,7 @@ pub(crate) enum Watch {
 
 impl Watch {
     /// The event function: below zero before, zero or above from the event on.
-    pub(crate) fn value(&self, plant: &Plant<'_>, _t: f64, y: &[f64]) -> f64 {
+    pub(crate) fn value(&self, plant: &Plant<'_>, t: f64, y: &[f64]) -> f64 {
         let held = |pot: PotIndex| plant.layout.pots[pot].map(|at| (y[at], y[at + 1]));
         match *self {
             Watch::Warm { pot, c } => plant.pots[pot].temp_c - c,
@@ -66,6 +68,7 @@ impl Watch {
             Watch::Simmers { pot } => -plant.pots[pot].spare_w,
             Watch::BedSlows => plant.drain_shortfalls(y)[0],
             Watch::ValveSlows => plant.drain_shortfalls(y)[1],
+            Watch::Clouds => plant.cloud_turns_kg(t, y),
             Watch::FreeGone if plant.layout.mash_kind == MashKind::Bed => {
                 FREE_GONE_KG - y[plant.layout.mash + bed::FREE_WATER]
             }

@@ -367,6 +367,12 @@ pub fn soluble_share(alpha_kg_m3: f64, solubility_kg_m3: f64) -> f64 {
     if alpha_kg_m3 <= solubility_kg_m3 {
         return 1.0;
     }
+    clouded_share(alpha_kg_m3, solubility_kg_m3)
+}
+
+/// The law of [`soluble_share`] beyond the solubility, continued below it.
+#[inline]
+pub fn clouded_share(alpha_kg_m3: f64, solubility_kg_m3: f64) -> f64 {
     let beyond = alpha_kg_m3 - solubility_kg_m3;
     (solubility_kg_m3 + BEYOND_SOLUBILITY * beyond) / alpha_kg_m3
 }

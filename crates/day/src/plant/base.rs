@@ -124,10 +124,11 @@ impl Plant<'_> {
         Beside { lift_k, slope, fixed_j: own_j_k * lift_k, j_k: own_j_k * (1.0 - slope) }
     }
 
-    /// Reads the state back from `y`.
-    pub(crate) fn unpack(&mut self, y: &[f64], state: &mut State) {
+    /// Reads the state at a time of this segment back from `y`.
+    pub(crate) fn unpack(&mut self, t: f64, y: &[f64], state: &mut State) {
         let tun = self.setting.parts.mash;
         self.layout.unpack(y, tun, state);
+        self.leach(t, state);
         self.measure_pots(y);
         for i in 0..self.layout.pots.len() {
             if self.layout.pots[i].is_none() || !self.layout.follows[i] {

@@ -101,7 +101,7 @@ impl Simulation<'_> {
         }
         let hops = self.setting.hops.iter();
         let alpha_kg: f64 = hops.map(|hop| hop.mass_kg * hop.alpha).sum();
-        self.scales[layout.hops..layout.totals].fill((2.0 * alpha_kg).max(1e-6));
+        self.scales[layout.hops..layout.totals].fill((0.1 * alpha_kg).max(1e-6));
         let totals = &mut self.scales[layout.totals..];
         totals.fill(1e7);
         totals[total::VAPOUR_KG] = 1.0;
