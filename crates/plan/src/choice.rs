@@ -75,7 +75,10 @@ const THINNEST: f64 = 6.0;
 pub(crate) const CHILL_CARE_K: f64 = 1.5;
 /// Place of the rests' shift in [`Choice::numbers`].
 pub(crate) const SHIFT: usize = 4;
-/// Liquor that raises a mash, as it is where the search starts, °C.
+/// Heat that grain takes up over that of as much water: where a search starts or a flame is chosen,
+/// never what a day is worked out with (common practice, no source).
+pub(crate) const GRAIN_AS_WATER: f64 = 0.4;
+/// Liquor that raises a mash, as it is where the search starts, °C (our choice).
 const INFUSED_C: f64 = 92.0;
 /// Share of a grist's extract that is first supposed to reach the kettle; the simulation corrects.
 const FIRST_GUESS: f64 = 0.8;
@@ -149,8 +152,7 @@ impl Choice {
             if no_sparge { 0.0 } else { (970.0 * (pre_boil_m3 + held_m3) - strike_kg).max(1.0) };
         let rest_c: Vec<f64> = brew.rests.iter().map(|r| r.at.value.celsius()).collect();
         let first_c = rest_c.first().copied().unwrap_or(66.0);
-        // grain takes up 0.4 times the heat of its mass of water
-        let (mut warmed_kg, mut infused_kg) = (strike_kg + 0.4 * grist_kg, 0.0);
+        let (mut warmed_kg, mut infused_kg) = (strike_kg + GRAIN_AS_WATER * grist_kg, 0.0);
         let reach: Vec<f64> = brew
             .rests
             .iter()

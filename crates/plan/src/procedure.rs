@@ -1,7 +1,7 @@
 //! The day as a procedure: every operation of this brew on this brewhouse, tied to each other, from
 //! the numbers of a choice. It decides nothing and solves nothing.
 
-use crate::choice::Choice;
+use crate::choice::{Choice, GRAIN_AS_WATER};
 use crate::setting::Place;
 use brew::{Brew, Reach, SpargeHow, When};
 use brewhouse::vessel::Vessel;
@@ -32,7 +32,8 @@ const TO_FERMENTER_M3_S: f64 = 4e-3 / 60.0;
 pub(crate) const SCORCH_W_M2: f64 = 25e3;
 /// Setting of the kettle's heater under a decoction, which scorches (our choice).
 pub(crate) const DECOCTION_SETTING: f64 = 0.6;
-/// Warming of a tank that cold liquor brought down begins so long before the last rest ends, s.
+/// Warming of a tank that cold liquor brought down begins so long before the last rest ends, s
+/// (our choice).
 const WARM_S: f64 = 5.0 * 60.0;
 /// Drips of a lifted bag, s.
 const DRIP_S: f64 = 10.0 * 60.0;
@@ -153,7 +154,7 @@ pub(crate) fn mash_fire(place: &Place<'_>, choice: &Choice) -> f64 {
         return share;
     }
     let Some(heater) = &tun.heater else { return 0.0 };
-    let capacity = 4186.0 * (choice.strike_kg + 0.4 * choice.grist_kg);
+    let capacity = 4186.0 * (choice.strike_kg + GRAIN_AS_WATER * choice.grist_kg);
     let most_w = SCORCH_W_M2 * tun.section.base_m2();
     let wanted_w = (capacity / 60.0 + 300.0).min(most_w);
     let least = heater.least_share();
@@ -486,6 +487,7 @@ impl Builder<'_> {
         let off = self.add("tank-off", starts, Action::Wait { for_s: 0.0 });
         self.marks.tank_off = Some(off);
         let action = Action::Keep { pot, at_c: self.choice.sparge_c, until: off };
+        let hot = self.marks.cool_tank.map_or(hot, |(_, warm)| warm);
         self.add("keep-tank", Start::after(hot), action);
     }
 

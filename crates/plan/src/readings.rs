@@ -10,9 +10,6 @@ use brewhouse::vessel::{ThermometerKind, Vessel};
 use brewhouse::{Brewhouse, bias_k};
 use matter::wort;
 
-/// Reading of a refractometer over the extract of wort, where nobody measured it (common practice,
-/// spread 0.015).
-const WORT_FACTOR: f64 = 1.04;
 /// Half of the 0.2 °Bx between two marks of a hand refractometer, °Bx (common practice, no source).
 const BRIX_STEP: f64 = 0.1;
 
@@ -82,7 +79,7 @@ pub(crate) fn gravity(brewhouse: &Brewhouse, plato: f64) -> Vec<Expected> {
         });
     }
     if let Some(r) = refractometer {
-        let factor = r.wort_factor.unwrap_or(WORT_FACTOR);
+        let factor = r.wort_factor.unwrap_or(wort::Refractometer::default().factor);
         all.push(Expected {
             instrument: "refractometer".into(),
             quantity: "refraction".into(),

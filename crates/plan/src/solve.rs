@@ -1,7 +1,7 @@
 //! The search: each wish has its lever, each lever is corrected by what the simulated day gave,
 //! until every wish that can be met is met. It knows no words.
 
-use crate::choice::{Choice, REST_SPAN_K, SHIFT, bitterness_shares};
+use crate::choice::{Choice, GRAIN_AS_WATER, REST_SPAN_K, SHIFT, bitterness_shares};
 use crate::error::PlanError;
 use crate::liquor::{self, LiquorChoice};
 use crate::outcome::{self, Outcome};
@@ -35,7 +35,7 @@ const ROUNDS: usize = 10;
 const REACHED_K: f64 = 150.0;
 /// A colour is met as well as a wish is when it is missed by five times the relative miss.
 const COLOUR_WEIGHT: f64 = 0.2;
-/// So near the stated rests the summit of fermentability may mislead the search, K.
+/// So near the stated rests the summit of fermentability may mislead the search, K (our choice).
 const SUMMIT_K: f64 = 1.0;
 /// A search that came this near is over.
 const NEAR: f64 = 2e-4;
@@ -515,8 +515,7 @@ fn correct(
 fn correct_mash(place: &Place<'_>, solved: &Solved, next: &mut Choice) {
     let gap = |i: usize| solved.choice.rest_c[i] - reached_c(place, solved, i);
     next.strike_c = (next.strike_c + 1.2 * gap(0)).clamp(15.0, 100.0);
-    // grain takes up 0.4 times the heat of its mass of water
-    let mut warmed_kg = solved.choice.strike_kg + 0.4 * solved.choice.grist_kg;
+    let mut warmed_kg = solved.choice.strike_kg + GRAIN_AS_WATER * solved.choice.grist_kg;
     for i in 1..solved.choice.rest_c.len() {
         let slope = match next.ways.reach[i] {
             Reach::HotLiquor => {

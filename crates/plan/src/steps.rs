@@ -214,7 +214,7 @@ impl<'a> Steps<'a> {
     }
 
     /// How a heater is named in a sentence, with what to look at.
-    pub(crate) fn light(&self, pot: usize, setting: f64, say: Say) -> String {
+    fn light(&self, pot: usize, setting: f64, say: Say) -> String {
         let vessel = self.vessel(pot);
         let Some(heater) = &vessel.heater else { return "Heat".into() };
         match heater.kind {
@@ -235,6 +235,11 @@ impl<'a> Steps<'a> {
                 None => "Flame down to a steady roll".into(),
             },
         }
+    }
+
+    /// How a heater is named, metric and US.
+    pub(crate) fn lit(&self, pot: usize, setting: f64) -> [String; 2] {
+        [UnitSystem::Metric, UnitSystem::Us].map(|units| self.light(pot, setting, Say(units)))
     }
 
     /// Name of the person's own mark for a setting of a pot's heater.
@@ -406,24 +411,14 @@ impl<'a> Steps<'a> {
         ]);
         let minutes = times.1 - times.0;
         let name = lower(tank);
-        let lines: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
-            .iter()
-            .map(|&u| {
-                let say = Say(u);
-                format!(
-                    "{}{}. It takes about {} to {}, then {}.",
-                    self.where_lid(pot, &format!("Lid on the {name}. ")),
-                    self.light(pot, 1.0, say),
-                    say.minutes(60.0 * minutes),
-                    say.temp(strike_c),
-                    self.put_out(pot)
-                )
-            })
-            .collect();
+        let (lit, out) = (self.lit(pot, 1.0), self.put_out(pot));
+        let lid = self.where_lid(pot, &format!("Lid on the {name}. ")).to_owned();
         let cautions = self.heat_cautions(pot, minutes, weight_kg, held.temp_c);
         let expected = vec![crate::readings::temperature(tank, held.temp_c)];
         let step = self.tell(&told, times, sets, at_temperature(strike_c), |say| {
-            lines[usize::from(say.us())].clone()
+            let (lit, temp) = (&lit[usize::from(say.us())], say.temp(strike_c));
+            let time = say.minutes(60.0 * minutes);
+            format!("{lid}{lit}. It takes about {time} to {temp}, then {out}.")
         });
         step.expected = expected;
         step.cautions = cautions;

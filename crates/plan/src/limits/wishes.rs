@@ -11,8 +11,7 @@ const EDGE: f64 = 0.8;
 /// A rest this far from where it is wanted is missed, K (our choice), and is not quite met.
 const REST_MISSED_K: f64 = 1.0;
 const REST_NEAR_K: f64 = 0.4;
-/// A rest that falls by more than this is worth a word, K (our choice: beta-amylase halves its rate
-/// over some 5 K).
+/// A rest that falls by more than this is worth a word, K (our choice).
 const REST_FALLS_K: f64 = 2.0;
 
 impl Day<'_> {

@@ -4,12 +4,10 @@ use super::{Steps, Told, after_minutes, at_temperature, at_volume, by_word, caut
 use crate::output::{DayPart, Operation};
 use crate::procedure::boil_fire;
 use crate::readings;
-use crate::say::Say;
 use brew::When;
 use brewhouse::caution::Caution;
 use brewhouse::caution::when;
 use day::setting::Chiller;
-use quantity::UnitSystem;
 use serde_json::{Map, Value};
 
 /// A kettle whose flame has no mark is dipped again after so long, min.
@@ -59,10 +57,7 @@ impl Steps<'_> {
             part: DayPart::Boil,
             after: &[after, "move-burner"],
         };
-        let lit: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
-            .iter()
-            .map(|&u| self.light(pot, 1.0, Say(u)))
-            .collect();
+        let lit = self.lit(pot, 1.0);
         let sets = set(&[("power_share", num(1.0, 2)), ("lid", Value::from(false))]);
         let lid = self.where_lid(pot, "Lid off, and off for the whole boil. ");
         let cautions = self.heat_cautions(pot, times.1 - times.0, weight_kg, seen.temp_c);
@@ -126,10 +121,7 @@ impl Steps<'_> {
             part: DayPart::Boil,
             after: &["light-kettle", self.collected()],
         };
-        let lit: Vec<String> = [UnitSystem::Metric, UnitSystem::Us]
-            .iter()
-            .map(|&u| self.light(pot, fire, Say(u)))
-            .collect();
+        let lit = self.lit(pot, fire);
         let minutes = times.1 - times.0;
         let kg_h = (seen.mass_kg - out.mass_kg) / (minutes / 60.0).max(1e-6);
         let sets = set(&[

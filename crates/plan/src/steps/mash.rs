@@ -272,10 +272,7 @@ impl Steps<'_> {
             ("stir", Value::from(true)),
             ("lid", Value::from(false)),
         ]);
-        let flames: Vec<String> = [quantity::UnitSystem::Metric, quantity::UnitSystem::Us]
-            .iter()
-            .map(|&u| self.light(pot, setting, crate::say::Say(u)))
-            .collect();
+        let flames = self.lit(pot, setting);
         let cautions = self.heat_cautions(pot, minutes, weight_kg, to);
         let expected = vec![readings::temperature(tun, to)];
         let off = self.where_lid(pot, "Lid off. ");

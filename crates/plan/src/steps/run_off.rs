@@ -36,13 +36,15 @@ impl Steps<'_> {
         }
         let Some(op) = marks.heat_sparge else { return };
         self.heat_tank("heat-sparge", pot, op, &["strike", "fill-again"]);
+        let mut hot = ("heat-sparge", op);
         if let Some((cool, warm)) = marks.cool_tank {
             let poured = format!("reach-{}", self.solved.choice.rest_c.len());
             self.cold_liquor("cool-tank", pot, cool, &[&poured, "heat-sparge"]);
             self.heat_tank("warm-tank", pot, warm, &["cool-tank"]);
+            hot = ("warm-tank", warm);
         }
         if let Some(off) = marks.tank_off {
-            self.hold_tank(pot, self.end_min(op), off);
+            self.hold_tank(pot, hot, off);
         }
     }
 
@@ -78,11 +80,10 @@ impl Steps<'_> {
             ("temperature_c", num(shown_c, 1)),
             ("lid", Value::from(self.has_lid(pot))),
         ]);
-        let lit: Vec<String> = [quantity::UnitSystem::Metric, quantity::UnitSystem::Us]
-            .iter()
-            .map(|&u| self.light(pot, 1.0, crate::say::Say(u)))
-            .collect();
-        let held = id == "heat-sparge" && self.solved.built.marks.tank_off.is_some();
+        let lit = self.lit(pot, 1.0);
+        let marks = &self.solved.built.marks;
+        let last = (id == "warm-tank") == marks.cool_tank.is_some();
+        let held = last && marks.tank_off.is_some();
         let out = if held { String::new() } else { format!(", then {}", self.put_out(pot)) };
         self.tell(&told, times, sets, at_temperature(shown_c), |say| {
             let (lit, temp) = (&lit[usize::from(say.us())], say.temp(shown_c));
@@ -91,9 +92,10 @@ impl Steps<'_> {
         .expected = vec![readings::temperature(tank, seen.temp_c)];
     }
 
-    /// The tank is kept hot while it is sparged from, until it may run low.
-    fn hold_tank(&mut self, pot: usize, from_min: f64, op: OperationIndex) {
+    /// The tank, hot after a step, is kept so while it is sparged from, until it may run low.
+    fn hold_tank(&mut self, pot: usize, hot: (&str, OperationIndex), op: OperationIndex) {
         let tank = self.vessel(pot);
+        let from_min = self.end_min(hot.1);
         let at = self.start_min(op);
         let seen = self.solved.trace.before(op, pot);
         let shown_c = readings::shows_c(tank, self.solved.choice.sparge_c);
@@ -105,7 +107,7 @@ impl Steps<'_> {
                 vessel: &tank.key,
                 operation: Operation::Hold,
                 part: DayPart::Mash,
-                after: &["heat-sparge"],
+                after: &[hot.0],
             };
             let mut sets = set(&[("temperature_c", num(shown_c, 1))]);
             if let Some((_, share)) = &hold {
