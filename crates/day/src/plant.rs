@@ -77,8 +77,12 @@ pub(crate) struct Plant<'a> {
     pub(crate) emptied_from_m3: Option<f64>,
     /// When the segment began, s.
     since_s: f64,
+    /// For which time the bases that follow were last placed, s.
+    placed_s: f64,
     /// The wort held more alpha acids than it dissolves when the segment began.
-    clouded: bool,
+    pub(crate) clouded: bool,
+    /// The kettle was warm enough for browning when the segment began.
+    browns: bool,
 }
 
 /// What does not change of the mash within a segment.
@@ -113,7 +117,9 @@ impl<'a> Plant<'a> {
             glance: Vec::new(),
             emptied_from_m3: None,
             since_s: state.t_s,
+            placed_s: f64::NAN,
             clouded: false,
+            browns: false,
         };
         let tun = &setting.pots[setting.parts.mash];
         match &state.mash {
@@ -172,6 +178,7 @@ impl<'a> Plant<'a> {
 impl System for Plant<'_> {
     fn rates(&mut self, t: f64, y: &[f64], dy: &mut [f64]) {
         dy.fill(0.0);
+        self.place_bases(t);
         self.measure_pots(y);
         self.flow_rates(y, dy);
         match self.layout.mash_kind {
@@ -192,7 +199,12 @@ impl System for Plant<'_> {
         self.watches.len()
     }
 
+    fn lands(&self, index: usize) -> bool {
+        matches!(self.watches[index], Watch::Clouds | Watch::Simmers { .. })
+    }
+
     fn events(&mut self, t: f64, y: &[f64], g: &mut [f64]) {
+        self.place_bases(t);
         self.measure_pots(y);
         if self.watches.iter().any(|w| matches!(w, Watch::Simmers { .. })) {
             let mut dy = std::mem::take(&mut self.glance);

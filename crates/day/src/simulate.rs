@@ -23,7 +23,7 @@ const STIRRED_THROUGH_S: f64 = 120.0;
 /// Largest step of the integrator, s; half of the shortest planned operation bounds it too.
 const STEP_S: f64 = 600.0;
 /// First step after a change, s.
-const FIRST_STEP_S: f64 = 8.0;
+const FIRST_STEP_S: f64 = 16.0;
 /// Longest first step after an operation began or ended: flows and heat may be others, s.
 const CHANGED_STEP_S: f64 = 40.0;
 /// Share of the last step that is tried first when nothing has jumped.
@@ -120,10 +120,10 @@ struct Simulation<'a> {
     needs: Vec<u64>,
     /// First step of the next segment, s.
     first_step_s: f64,
-    /// Until when each base adjusts with a temperature of its own, s.
+    /// Until when each base is being wetted and has a temperature of its own, s.
     adjusts_s: Vec<f64>,
-    /// Heat that went into each base when last looked at, W at 65 °C.
-    lit_w: Vec<f64>,
+    /// Whether the wort is clouded from now on, if an event just said so.
+    clouded: Option<bool>,
     /// Laws that hold all day, made once.
     day: Arc<DayLaws>,
 }
@@ -142,8 +142,10 @@ enum Waits {
     /// A bend in the rates that no step may pass unseen: a pot stops boiling, a draining bed
     /// gives less.
     Bend,
-    /// A kink in the rates that needs no shorter step behind it.
-    Dissolves,
+    /// The wort clouds or clears: a kink that needs no shorter step behind it.
+    Clouds,
+    /// Browning begins or stops: the same.
+    Browns,
     /// No free liquid is left.
     FreeGone,
     /// See [`Watch::FreeBack`].
@@ -174,8 +176,8 @@ impl<'a> Simulation<'a> {
             g: Vec::with_capacity(16),
             first_step_s: FIRST_STEP_S,
             adjusts_s: vec![0.0; setting.pots.len()],
-            lit_w: vec![0.0; setting.pots.len()],
             needs: procedure.operations.iter().map(|o| o.action.needs(&setting.parts)).collect(),
+            clouded: None,
             day: Arc::new(DayLaws::new(setting)),
         }
     }
@@ -271,16 +273,16 @@ impl<'a> Simulation<'a> {
             }
             Action::DoughIn { grist_kg, .. } => {
                 changes::dough_in(setting, state, *grist_kg).map_err(|e| self.fail(index, &e))?;
-                self.disturb(setting.parts.mash);
+                self.disturb();
             }
             Action::DrawDecoction { solids, liquid, .. } => {
                 changes::draw(setting, state, *solids, *liquid)
                     .map_err(|e| self.fail(index, &e))?;
-                self.disturb(setting.parts.kettle);
+                self.disturb();
             }
             Action::ReturnDecoction { loss_k, .. } => {
                 changes::give_back(setting, state, *loss_k).map_err(|e| self.fail(index, &e))?;
-                self.disturb(setting.parts.mash);
+                self.disturb();
             }
             Action::RunOff { .. } => {
                 if let Some(end) =
@@ -292,7 +294,7 @@ impl<'a> Simulation<'a> {
             Action::Refill { mass_kg, .. } => {
                 let kg = self.available(index, setting.parts.liquor, *mass_kg);
                 changes::refill(setting, &mut self.state, kg).map_err(|e| self.fail(index, &e))?;
-                self.disturb(setting.parts.mash);
+                self.disturb();
             }
             Action::LiftBag { .. } => {
                 let end = changes::lift(setting, state).map_err(|e| self.fail(index, &e))?;
@@ -398,6 +400,9 @@ impl<'a> Simulation<'a> {
         let given_up_s = limit.max(now);
         let stop_at = t_end.min(given_up_s).min(adjusted_s);
         let stop = self.integrate(&mut plant, stop_at)?;
+        if matches!(stop, Stop::Event { index } if matches!(waits[index], Waits::Clouds)) {
+            self.clouded = Some(!plant.clouded);
+        }
         match stop {
             Stop::Event { index } => self.happened(waits[index]),
             Stop::EndTime => {
@@ -489,7 +494,12 @@ impl<'a> Simulation<'a> {
         }
         if plant.hops_react() {
             plant.watches.push(Watch::Clouds);
-            waits.push(Waits::Dissolves);
+            waits.push(Waits::Clouds);
+        }
+        let kettle = self.setting.parts.kettle;
+        if plant.layout.pots[kettle].is_some() && self.state.pots[kettle].extract_kg > 0.0 {
+            plant.watches.push(Watch::Browns);
+            waits.push(Waits::Browns);
         }
         self.watch_mash(&mut plant, &mut waits);
         (plant, waits)
@@ -646,14 +656,15 @@ impl<'a> Simulation<'a> {
     /// The first event that has already come, if any.
     fn already(&mut self, plant: &mut Plant<'_>, waits: &[Waits]) -> Option<usize> {
         plant.layout.pack(&self.state, self.setting.parts.mash, &mut self.y);
-        plant.settle_bases(self.state.t_s, &self.y);
-        plant.look_for_clouds(self.state.t_s, &self.y);
+        plant.settle_bases(&self.state, &self.y);
+        plant.look_into_kettle(self.state.t_s, &self.y, self.clouded.take());
         self.g.clear();
         self.g.resize(plant.watches.len(), 0.0);
         numerics::dopri::System::events(plant, self.state.t_s, &self.y, &mut self.g);
         let g = &self.g;
         (0..g.len()).find(|&k| {
-            g[k] >= 0.0 && !matches!(waits[k], Waits::Iodine | Waits::Bend | Waits::Dissolves)
+            g[k] >= 0.0
+                && !matches!(waits[k], Waits::Iodine | Waits::Bend | Waits::Clouds | Waits::Browns)
         })
     }
 
@@ -673,7 +684,7 @@ impl<'a> Simulation<'a> {
             }
             Waits::PotBoils(i) => self.turn_boil(i, true),
             Waits::PotRests(i) => self.turn_boil(i, false),
-            Waits::Dissolves => {}
+            Waits::Clouds | Waits::Browns => {}
             Waits::Bend => self.first_step_s = FIRST_STEP_S,
             Waits::FreeGone => {
                 if let Mash::Bed(held) = &mut self.state.mash {

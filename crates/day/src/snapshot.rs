@@ -72,24 +72,24 @@ pub(crate) fn of_vector(plant: &mut Plant<'_>, state: &State, t: f64, y: &[f64])
     of(plant.setting, &held).pots
 }
 
-/// Sizes of the mash's numbers.
+/// Sizes of the mash's numbers: such that a whole mash is right to a millionth.
 pub(crate) fn mash_scales(scales: &mut [f64], grist_kg: f64, two: bool) {
     let node = |water: usize, pools: usize, heat: usize, scales: &mut [f64]| {
         scales[water] = 2.0 * grist_kg;
-        scales[pools..pools + LIQUID].fill(0.3 * grist_kg);
+        scales[pools..pools + LIQUID].fill(1.0 * grist_kg);
         // a pool that passes on what it gets, and enzymes: what they get wrong makes little sugar
         scales[pools + kinetics::PASTE] = 3.0 * grist_kg;
         scales[pools + kinetics::ALPHA..pools + LIQUID].fill(10.0);
         scales[heat] = 1e6 * grist_kg; // some 100 K
     };
     node(mash::WATER, mash::POOLS, mash::HEAT, scales);
-    scales[mash::SOLIDS..mash::SOLIDS + SOLID].fill(0.3 * grist_kg);
+    scales[mash::SOLIDS..mash::SOLIDS + SOLID].fill(1.0 * grist_kg);
     if two {
         node(mash::UNDER_WATER, mash::UNDER_POOLS, mash::UNDER_HEAT, scales);
     }
 }
 
-/// Sizes of the bed's numbers.
+/// Sizes of the bed's numbers: such that what runs off is right to a millionth.
 pub(crate) fn bed_scales(scales: &mut [f64], grist_kg: f64) {
     let (extract, heat) = (0.1 * grist_kg, 2e5 * grist_kg);
     scales[..bed::BED_STATES].fill(extract);

@@ -102,7 +102,7 @@ pub struct PotState {
     /// It boils.
     pub boils: bool,
     /// The base keeps its place beside the contents: the rates hold the heat of both in one number
-    /// and work the base's temperature out. Off while it adjusts to a flame lit or put out.
+    /// and work the base's temperature out. Off while it is being wetted.
     pub follows: bool,
 }
 

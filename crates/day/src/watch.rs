@@ -38,6 +38,8 @@ pub(crate) enum Watch {
     ValveSlows,
     /// Some alpha acid is more than the wort dissolves, or all of it is in solution again.
     Clouds,
+    /// The kettle begins to brown its wort, or stops.
+    Browns,
     /// No free liquid is left on the bed.
     FreeGone,
     /// Sparge liquor stands on a draining bed again.
@@ -69,6 +71,7 @@ impl Watch {
             Watch::BedSlows => plant.drain_shortfalls(y)[0],
             Watch::ValveSlows => plant.drain_shortfalls(y)[1],
             Watch::Clouds => plant.cloud_turns_kg(t, y),
+            Watch::Browns => plant.browning_turns_k(),
             Watch::FreeGone if plant.layout.mash_kind == MashKind::Bed => {
                 FREE_GONE_KG - y[plant.layout.mash + bed::FREE_WATER]
             }

@@ -154,6 +154,11 @@ fn sparge_liquor_is_not_left_on_a_bed_that_fell_dry() {
         add(&mut p, "sparge", later, Action::Sparge { mass_kg: 6.0, flow_m3_s: sparge_m3_s });
         let trace = run(&setting, &p);
         assert!(trace.caveats.is_empty(), "{sparge_m3_s}: {:?}", trace.caveats);
+        // coarser steps are tried too long more often, and must come back from it
+        for relative in [2e-5, 3e-5, 1e-4] {
+            let coarse = simulate(&setting, &p, &Options { relative, ..Options::default() });
+            assert!(gap(&setting, &coarse.unwrap()) < 1e-9, "{sparge_m3_s}, {relative}");
+        }
         let day::state::Mash::Bed(bed) = &trace.end.mash else { panic!("no bed") };
         let left_m3 = process::bed::drainable_m3(&bed.bed, &bed.y);
         assert!(left_m3 < 3e-4, "{sparge_m3_s}: {left_m3} m³ left");

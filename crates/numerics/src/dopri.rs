@@ -39,6 +39,13 @@ pub trait System {
     fn events(&mut self, t: f64, y: &[f64], g: &mut [f64]) {
         let _ = (t, y, g);
     }
+
+    /// Whether the step that this event cuts short is made anew, up to the event: the state there
+    /// is then as exact as after any step, and not only as exact as the curve through a longer one.
+    /// Its function may then be a trifle below zero there.
+    fn lands(&self, _index: usize) -> bool {
+        false
+    }
 }
 
 /// The integrator and its work space.
@@ -152,10 +159,15 @@ impl Stepper {
             let cut = t_next >= t_end; // a step cut by the end says nothing of the next
             self.last_step_s = if cut { self.last_step_s.max(control.h) } else { control.h };
             let t_stop = self.first_crossing(system, span, y, options);
-            let dense = self.stages.dense(Span { t1: t_stop.unwrap_or(t_next), ..span }, y);
-            each_step(&dense);
+            let mut span = Span { t1: t_stop.unwrap_or(t_next), ..span };
+            if t_stop.is_some_and(|t| t > span.t0 && t < t_next && system.lands(self.fired[0])) {
+                span.h = span.t1 - span.t0;
+                self.stages.step(system, span.t0, span.h, y);
+                self.work.rate_calls += 6;
+            }
+            each_step(&self.stages.dense(span, y));
             if let Some(t_stop) = t_stop {
-                self.stages.settle(span, t_stop, y);
+                self.stages.settle(Span { t1: span.t0 + span.h, ..span }, t_stop, y);
                 *t = t_stop;
                 return Ok(Stop::Event { index: self.fired[0] });
             }

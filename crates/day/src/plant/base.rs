@@ -1,5 +1,5 @@
-//! A pot's base: warmed by the fire before its contents are, and counted with them once it has
-//! adjusted. It decides nothing about when that is.
+//! A pot's base: warmed by the fire before its contents are, and counted with them once it is wet.
+//! It decides nothing about when that is.
 
 use super::bed::{bed_under_c, bed_under_j_k};
 use super::drive::Drive;
@@ -7,6 +7,7 @@ use super::{FLAME_INTO_WALL, Plant};
 use crate::setting::PotIndex;
 use crate::state::{Mash, MashKind, State, mash, total};
 use numerics::dopri::System;
+use numerics::math::exp;
 use process::bed::{self, Bed};
 
 /// A base that follows the contents: `base_c = T + lift_k - slope (T - 65)`, so that together they
@@ -26,6 +27,9 @@ pub(super) struct Link {
     pub(super) per_w_k: f64,
 }
 
+/// Time constants after which a base is in its place, to some millionths of a kelvin.
+const LONG_AGO: f64 = 18.0;
+
 impl Beside {
     pub(super) fn base_c(&self, temp_c: f64) -> f64 {
         temp_c + self.lift_k - self.slope * (temp_c - 65.0)
@@ -37,6 +41,15 @@ impl Beside {
 pub(super) struct Gain {
     pub(super) at_65_w: f64,
     pub(super) per_w_k: f64,
+}
+
+/// How far a base that follows stands from its place, as warmth to be evened out: `k exp(-per_s t)`
+/// from the segment's start.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Apart {
+    pub(super) start_k: f64,
+    pub(super) per_s: f64,
+    pub(super) now_k: f64,
 }
 
 impl Gain {
@@ -78,25 +91,91 @@ impl Plant<'_> {
         }
     }
 
-    /// Heat that goes into the base of a pot, W with a base at 65 °C.
-    pub(crate) fn lit_w(&self, i: PotIndex) -> f64 {
-        match &self.pots[i].drive {
-            Drive::Flame(flame) => flame.heat_w(65.0),
-            Drive::Plate { into_w, .. } => *into_w,
-            _ => 0.0,
-        }
-    }
-
     /// Finds where the bases that follow stand at the start of a segment: what warms the contents
     /// is known only once the rates have been worked out.
-    pub(crate) fn settle_bases(&mut self, t: f64, y: &[f64]) {
+    pub(crate) fn settle_bases(&mut self, state: &State, y: &[f64]) {
         if !self.layout.follows.iter().any(|follows| *follows) {
             return;
         }
-        let mut dy = vec![0.0; y.len()];
-        self.rates(t, y, &mut dy);
+        self.part_bases(state);
+        let mut dy = std::mem::take(&mut self.glance);
+        dy.resize(y.len(), 0.0);
+        self.rates(state.t_s, y, &mut dy);
+        self.glance = dy;
+        self.part_bases(state);
         for pot in &mut self.pots {
-            pot.measured = [f64::NAN; 3];
+            pot.measured = [f64::NAN; 4];
+        }
+    }
+
+    /// Notes how far each base that follows stands from its place, and how fast that is evened out.
+    ///
+    /// ```text
+    /// B = B_place(T) + D      D = D_0 exp(-λ t)      λ = (W + p1)/C_b + (1 - slope) W/C
+    /// ```
+    ///
+    /// with the names of [`Plant::base_beside`]; at the boil the second part is missing. Heat is
+    /// conserved whatever `D` is: the rates hold the heat of base and contents in one number.
+    fn part_bases(&mut self, state: &State) {
+        self.placed_s = state.t_s;
+        for i in 0..self.pots.len() {
+            self.pots[i].apart = Apart::default();
+            if !self.layout.follows[i] {
+                continue;
+            }
+            let (held, pot) = (&state.pots[i], &self.setting.pots[i]);
+            let (wet_kg, capacity_j_k, temp_c) = match self.contents(i, state) {
+                Some(contents) => contents,
+                None => continue,
+            };
+            let beside = self.base_beside(i, wet_kg, capacity_j_k);
+            let base_c = 65.0 + held.base_j / pot.base_j_k;
+            let start_k = base_c - beside.base_c(temp_c);
+            let w_k = pot.base_w_k * wet_share(wet_kg);
+            let mut per_s = (w_k + self.pots[i].link.per_w_k) / pot.base_j_k;
+            if !self.pots[i].boils {
+                per_s += (1.0 - beside.slope) * w_k / capacity_j_k.max(1.0);
+            }
+            self.pots[i].apart = Apart { start_k, per_s, now_k: start_k };
+        }
+    }
+
+    /// What touches a base in a state: water that wets it, heat capacity and temperature.
+    fn contents(&self, i: PotIndex, state: &State) -> Option<(f64, f64, f64)> {
+        let (held, metal_j_k) = (&state.pots[i], self.setting.pots[i].lumped_j_k());
+        if self.layout.pots[i].is_some() {
+            let capacity_j_k = held.water_kg * 4190.0 + held.extract_kg * 1700.0 + metal_j_k;
+            return Some((held.water_kg, capacity_j_k, held.temperature_c(metal_j_k)));
+        }
+        if i != self.setting.parts.mash || self.layout.mash_kind == MashKind::None {
+            return None;
+        }
+        match &state.mash {
+            Mash::None => None,
+            Mash::Nodes(nodes) => {
+                let capacity_j_k = (nodes.over.water_kg + nodes.under.water_kg) * 4190.0;
+                Some((f64::INFINITY, capacity_j_k, nodes.temperatures_c(self.setting).1))
+            }
+            Mash::Bed(held) => {
+                let under_c = bed_under_c(&held.bed, &held.y);
+                Some((f64::INFINITY, bed_capacity_j_k(&held.bed), under_c))
+            }
+        }
+    }
+
+    /// Moves the bases that follow to where they stand at a time of this segment.
+    pub(super) fn place_bases(&mut self, t: f64) {
+        if t == self.placed_s {
+            return;
+        }
+        self.placed_s = t;
+        let since_s = t - self.since_s;
+        for apart in self.pots.iter_mut().map(|pot| &mut pot.apart) {
+            if apart.start_k != 0.0 {
+                let constants = apart.per_s * since_s;
+                let left = if constants < LONG_AGO { exp(-constants) } else { 0.0 };
+                apart.now_k = apart.start_k * left;
+            }
         }
     }
 
@@ -110,7 +189,7 @@ impl Plant<'_> {
     ///
     /// with what heats and cools the base from outside `p0 - p1 (B - 65)`, the conductance `W` to
     /// the contents, their heat capacity `C` what they gain besides, and `r = C_b/C W/(W + p1)`;
-    /// at the boil `dT/dt = 0`, so that `r = 0`.
+    /// at the boil `dT/dt = 0`, so that `r = 0`. Where it has not adjusted yet it stands [`Apart`].
     pub(super) fn base_beside(&self, i: PotIndex, water_kg: f64, capacity_j_k: f64) -> Beside {
         let pot = &self.setting.pots[i];
         let own_j_k = pot.base_j_k;
@@ -121,6 +200,7 @@ impl Plant<'_> {
         let per_w_k = 1.0 / (w_k * (1.0 + r) + link.per_w_k).max(1e-9);
         let lift_k = (link.fixed_w - r * gain.at_65_w) * per_w_k;
         let slope = (link.per_w_k - r * gain.per_w_k) * per_w_k;
+        let lift_k = lift_k + self.pots[i].apart.now_k;
         Beside { lift_k, slope, fixed_j: own_j_k * lift_k, j_k: own_j_k * (1.0 - slope) }
     }
 
@@ -129,6 +209,7 @@ impl Plant<'_> {
         let tun = self.setting.parts.mash;
         self.layout.unpack(y, tun, state);
         self.leach(t, state);
+        self.place_bases(t);
         self.measure_pots(y);
         for i in 0..self.layout.pots.len() {
             if self.layout.pots[i].is_none() || !self.layout.follows[i] {

@@ -98,13 +98,22 @@ impl Plant<'_> {
         !self.layout.hops_in.is_empty() && kettle.is_some()
     }
 
-    /// Notes whether the wort holds more alpha acids than it dissolves. The rates stay with that
-    /// until the events say otherwise, so that no step runs over the kink between the two laws.
-    pub(crate) fn look_for_clouds(&mut self, t: f64, y: &[f64]) {
+    /// Notes whether the wort holds more alpha acids than it dissolves and whether it browns. The
+    /// rates stay with that until the events say otherwise, so that no step runs over a kink.
+    /// `clouded` is what the event just found, if it did.
+    pub(crate) fn look_into_kettle(&mut self, t: f64, y: &[f64], clouded: Option<bool>) {
+        self.measure_pots(y);
         if self.hops_react() {
-            self.measure_pots(y);
-            self.clouded = self.undissolved_kg(t, y) > 0.0;
+            self.clouded = clouded.unwrap_or_else(|| self.undissolved_kg(t, y) > 0.0);
         }
+        self.browns = self.pots[self.setting.parts.kettle].temp_c >= BROWNS_FROM_C;
+    }
+
+    /// Crosses zero upwards where the kettle gets warm enough for browning, or too cold for it if
+    /// it browned when the segment began.
+    pub(crate) fn browning_turns_k(&self) -> f64 {
+        let above_k = self.pots[self.setting.parts.kettle].temp_c - BROWNS_FROM_C;
+        if self.browns { -above_k } else { above_k }
     }
 
     /// Moves what left the hops in this segment into the wort of a state just read back.
@@ -123,7 +132,7 @@ impl Plant<'_> {
         let kettle = self.setting.parts.kettle;
         let Some(at) = self.layout.pots[kettle] else { return };
         let (w, x) = (y[at], y[at + 1]);
-        if x <= 0.0 || self.pots[kettle].temp_c < BROWNS_FROM_C {
+        if x <= 0.0 || !self.browns {
             return;
         }
         let fire = if self.pots[kettle].drive.is_flame() { FLAME_BROWNING } else { 1.0 };

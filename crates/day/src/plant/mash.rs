@@ -2,6 +2,7 @@
 
 use super::base::Gain;
 use super::bed::bed_mean_c;
+use super::vessel::near_c;
 use super::{EXTRACT_M3_KG, FILLS_J_KG_K, FLOW_WATER_KG_M3, Plant, SOLIDS_KG_M3};
 use crate::state::{MashKind, mash, total};
 use matter::{water, wort};
@@ -22,12 +23,13 @@ impl NodeView {
         (water_kg, pools, heat_j): (f64, &[f64; LIQUID], f64),
         solids_kg: f64,
         metal_j_k: f64,
-        near_c: &Cell<f64>,
+        found_c: &Cell<f64>,
     ) -> Self {
+        let near_c = near_c(found_c.get());
         let extract_kg = kinetics::dissolved_kg(pools);
         let temp_c =
-            wort::temperature_c(heat_j, water_kg, extract_kg, solids_kg, metal_j_k, near_c.get());
-        near_c.set(temp_c);
+            wort::temperature_c(heat_j, water_kg, extract_kg, solids_kg, metal_j_k, near_c);
+        found_c.set(temp_c);
         let volume_m3 = water_kg / FLOW_WATER_KG_M3 + extract_kg * EXTRACT_M3_KG;
         NodeView { water_kg, extract_kg, temp_c, volume_m3 }
     }
@@ -127,7 +129,7 @@ impl Plant<'_> {
         let capacity = water_all * 4190.0;
         let gained_w = self.tun_base_rates(y, dy, at_heat, at_c, loss_w, capacity);
         let at_65_w = poured.at_65_w + gained_w - loss_w;
-        self.pots[tun].gain = Gain { at_65_w, ..poured };
+        self.pots[tun].note_gain(Gain { at_65_w, ..poured });
     }
 
     pub(super) fn mash_node(&self, node: &NodeView, water_all_kg: f64) -> MashNode {

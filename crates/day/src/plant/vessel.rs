@@ -1,6 +1,6 @@
 //! Rates of one pot: its losses, its vapour, its chiller, and what flows into it and out of it.
 
-use super::base::{Beside, Gain, Link, wet_share};
+use super::base::{Apart, Beside, Gain, Link, wet_share};
 use super::drive::Drive;
 use super::{FILLS_J_KG_K, Plant, SOLIDS_KG_M3};
 use crate::setting::{Chiller, Heater, Pot, PotIndex};
@@ -51,8 +51,10 @@ pub(crate) struct PotNow {
     pub(crate) temp_c: f64,
     pub(crate) volume_m3: f64,
     pub(super) solids_kg: f64,
-    /// Water, extract and heat for which temperature and volume were found.
-    pub(super) measured: [f64; 3],
+    /// Water, extract, heat and the base's distance for which temperature and volume were found.
+    pub(super) measured: [f64; 4],
+    /// How far a base that follows stands from its place.
+    pub(super) apart: Apart,
     /// Where a base that follows stood then.
     pub(super) beside: Beside,
     /// What heats and cools the base: see [`Plant::base_beside`].
@@ -74,13 +76,27 @@ impl PotNow {
             temp_c: air_c,
             volume_m3: 0.0,
             solids_kg: held.solids_kg,
-            measured: [f64::NAN; 3],
+            measured: [f64::NAN; 4],
+            apart: Apart::default(),
             beside: Beside::default(),
             link: Link::default(),
             gain: Gain::default(),
             spare_w: 0.0,
         }
     }
+
+    /// Notes what the contents gain. A step tried too long may find no number: that is forgotten,
+    /// so that the shorter one is not spoilt by it.
+    pub(super) fn note_gain(&mut self, gain: Gain) {
+        if gain.at_65_w.is_finite() && gain.per_w_k.is_finite() {
+            self.gain = gain;
+        }
+    }
+}
+
+/// Where to look first for a temperature: where it was, unless a step tried too long found none.
+pub(super) fn near_c(last_c: f64) -> f64 {
+    if last_c.is_finite() { last_c } else { 65.0 }
 }
 
 pub(super) struct Losses {
@@ -99,13 +115,14 @@ impl Plant<'_> {
             metal_j_k += beside.j_k;
             self.pots[i].beside = beside;
         }
-        wort::temperature_c(heat_j, w, x, self.pots[i].solids_kg, metal_j_k, self.pots[i].temp_c)
+        let near_c = near_c(self.pots[i].temp_c);
+        wort::temperature_c(heat_j, w, x, self.pots[i].solids_kg, metal_j_k, near_c)
     }
 
     pub(super) fn measure_pots(&mut self, y: &[f64]) {
         for i in 0..self.layout.pots.len() {
             if let Some(at) = self.layout.pots[i] {
-                let now = [y[at], y[at + 1], y[at + 2]];
+                let now = [y[at], y[at + 1], y[at + 2], self.pots[i].apart.now_k];
                 if now == self.pots[i].measured {
                     continue;
                 }
@@ -264,7 +281,7 @@ impl Plant<'_> {
         }
         if follows {
             let net_w = self.net_heat_w(at, temp_c, dy) - into_w - lost.vapour_kg_s * latent;
-            self.pots[i].gain = Gain::at(temp_c, net_w, per_w_k);
+            self.pots[i].note_gain(Gain::at(temp_c, net_w, per_w_k));
         }
         let vapour = self.vapour_kg_s(i, at, y, dy, lost.vapour_kg_s, capacity);
         let vapour_w = vapour * (water::enthalpy_j_kg(temp_c) + latent);
@@ -306,7 +323,9 @@ impl Plant<'_> {
             return below_kg_s;
         }
         let temp_c = self.pots[i].temp_c;
-        let net_w = self.net_heat_w(at, temp_c, dy);
+        let apart = self.pots[i].apart;
+        let evens_out_w = self.setting.pots[i].base_j_k * apart.per_s * apart.now_k;
+        let net_w = self.net_heat_w(at, temp_c, dy) + evens_out_w;
         let over_k = temp_c - self.boiling_c(x / (w + x));
         let latent = water::evaporation_heat_j_kg(temp_c);
         let boils_off_kg_s = (net_w + capacity_j_k * over_k / BOIL_S) / latent;

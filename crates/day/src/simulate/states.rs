@@ -6,9 +6,8 @@ use crate::plant::Plant;
 use crate::snapshot;
 use crate::state::{Mash, MashKind, pot, total};
 
-/// Time constants after which a base has adjusted to a flame lit or put out: what is left, a
-/// quarter of a percent, goes to the contents at once.
-const ADJUSTED: f64 = 6.0;
+/// Time constants for which a base that is being wetted keeps a temperature of its own.
+const WETTED: f64 = 3.0;
 /// Liquid below which a base keeps its own temperature, kg.
 const WET_KG: f64 = 1.0;
 /// Span of temperature that sizes a heat for the step control, K.
@@ -18,17 +17,12 @@ const LEAST_KG: f64 = 5.0;
 
 impl Simulation<'_> {
     /// Decides which bases are counted with their contents from now on, and tells when the next
-    /// one has adjusted to a fire lit, changed or put out.
+    /// one that is being wetted will be.
     pub(super) fn let_bases_follow(&mut self, plant: &mut Plant<'_>) -> f64 {
         let now = self.state.t_s;
         let mut next = f64::INFINITY;
         for i in 0..self.state.pots.len() {
             let pot = &self.setting.pots[i];
-            let lit_w = plant.lit_w(i);
-            if lit_w != self.lit_w[i] {
-                self.lit_w[i] = lit_w;
-                self.disturb(i);
-            }
             let holds_mash = i == self.setting.parts.mash && !matches!(self.state.mash, Mash::None);
             if !holds_mash && self.state.pots[i].mass_kg() < WET_KG {
                 self.base_adjusts(i);
@@ -45,18 +39,16 @@ impl Simulation<'_> {
         next
     }
 
-    /// Something about a pot jumps: its base has a temperature of its own for a while, and the
-    /// next segment starts with a short step.
-    pub(super) fn disturb(&mut self, i: usize) {
+    /// Something about a pot jumps: the next segment starts with a short step.
+    pub(super) fn disturb(&mut self) {
         self.first_step_s = FIRST_STEP_S;
-        self.base_adjusts(i);
     }
 
-    /// Gives a base a temperature of its own for a while.
+    /// Gives a base a temperature of its own for some of its time constants.
     fn base_adjusts(&mut self, i: usize) {
         let pot = &self.setting.pots[i];
         if pot.has_own_base() {
-            let adjusts_s = (ADJUSTED * pot.base_j_k / pot.base_w_k).max(1.0);
+            let adjusts_s = (WETTED * pot.base_j_k / pot.base_w_k).max(1.0);
             self.adjusts_s[i] = self.state.t_s + adjusts_s;
         }
     }
